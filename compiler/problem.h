@@ -1,0 +1,59 @@
+// compiler/problem.h: what the checks say: kinds, forms, severities, witness, region, share.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "compiler/ruleset.h"
+
+namespace betony {
+
+enum class Severity { error, question, note };
+
+// How much of R (the profiles the background and `Applies to` allow and on which no `Refer` fires) a
+// region is. exact: low == high == the share. An exact 0 is still possible ("only at exactly 60").
+struct Share {
+  bool exact = true;
+  Rational low, high;
+};
+
+// Words of a source to underline.
+struct Mark {
+  Place place;
+};
+
+// A sentence concerned: a typed sentence, a declaration, a claim, a profile.
+struct Concerned {
+  Index tree_sentence = no_index;  // into Ruleset::tree.sentences
+  Place place;                     // the words of the sentence (of an `In …:` item, the item)
+  std::string label;               // or empty
+  std::string text;                // as written, white space folded
+  std::vector<Mark> marks;         // parts to underline; empty: all of it
+};
+
+struct Problem {
+  std::string kind;      // "contradiction", "silence", ... as in LANGUAGE.md, "The checks"
+  std::string form;      // "head-on", "crossing", ... or empty
+  Severity severity = Severity::error;
+  std::string practice;  // name or empty
+  std::string choice;    // name or empty
+  std::string school;    // the school that was read alone, or empty
+  std::string finding;   // unused, unasked: the name concerned
+  std::vector<Concerned> sentences;
+  std::vector<std::pair<unsigned, unsigned>> pairs;  // indices into sentences: who meets whom
+  Share share;
+  bool has_share = false;             // unused, uncited and unasked have none
+  std::vector<std::string> region;    // boxes in words; their union is the region (or "and N further")
+  std::optional<Profile> witness;     // complete
+  std::vector<Index> witness_findings;  // those worth showing: what the region or the verdict depends on
+  // For people: a heading, sentences that explain, the verdict on the witness, what to write instead.
+  std::string matter;                 // "two sentences cross"
+  std::string sense;                  // "Both speak for persons of 18 to 74, weak today: 19 in 999 of all possible persons (near 2 in 100)."
+  std::string replay;                 // "cold plunge is withheld"; empty without a witness
+  tree::Verdict replay_verdict = tree::Verdict::silent;  // for its mark
+  bool has_replay_verdict = false;
+  std::vector<std::string> write;     // remedies, best first
+};
+
+}  // namespace betony
