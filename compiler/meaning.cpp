@@ -1,0 +1,269 @@
+#include "compiler/meaning.h"
+
+#include <algorithm>
+
+namespace betony {
+
+using tree::Verdict;
+using Kind = Sentence::Kind;
+
+Meaning::Meaning(const Ruleset& ruleset, const Universe& universe)
+    : ruleset_(ruleset), universe_(universe), defeaters_(ruleset.sentences.size()) {
+  for (Index s = 0; s < ruleset.sentences.size(); ++s)
+    for (Index ban : ruleset.sentences[s].despite) defeaters_[ban].push_back(s);
+}
+
+// ---------------------------------------------------------------- conditions
+
+Form Meaning::condition(const Cond& c, Reading reading) {
+  std::vector<Form> parts;
+  for (const Cond& part : c.parts) parts.push_back(condition(part, reading));
+  switch (c.kind) {
+    case Cond::Kind::always: return Conditions::always;
+    case Cond::Kind::test: return test(c.test, reading);
+    case Cond::Kind::negation: return conditions_.negation(parts[0]);
+    case Cond::Kind::all: return conditions_.all(std::move(parts));
+    case Cond::Kind::any: return conditions_.any(std::move(parts));
+    case Cond::Kind::at_least: return conditions_.at_least(c.count, std::move(parts));
+    case Cond::Kind::term: break;
+  }
+  const std::pair key{c.term, reading.school};
+  if (const auto known = terms_.find(key); known != terms_.end()) return known->second;
+  const Form form = condition(ruleset_.terms[c.term].condition, reading);
+  return terms_[key] = form;
+}
+
+Form Meaning::test(const Test& t, Reading reading) {
+  std::vector<Form> any;
+  switch (t.subject) {
+    case Test::Subject::finding:
+    case Test::Subject::measure:
+      return conditions_.literal((t.subject == Test::Subject::measure ? universe_.of_measure : universe_.of_finding)[t.index],
+                                 universe_.cells_where(t));
+    case Test::Subject::tally: return conditions_.score(items(t.index, 1, reading), t.intervals);
+    case Test::Subject::leading:
+      for (Index word : t.words) any.push_back(leading(t.index, word, reading));
+      return conditions_.any(std::move(any));
+    case Test::Subject::choice:
+      for (Index word : t.words) any.push_back(takes(t.index, word, reading));
+      return conditions_.any(std::move(any));
+    case Test::Subject::verdict: return verdict_test(t, reading);
+  }
+  return Conditions::never;
+}
+
+Form Meaning::verdict_test(const Test& t, Reading reading) {
+  const Form seen = conditions_.all({applies(), conditions_.negation(refers(reading))});
+  if (t.with_care) return conditions_.all({with_care(t.index, reading), seen});
+  std::vector<Form> any;
+  for (Verdict v : {Verdict::outside, Verdict::referred, Verdict::withheld, Verdict::discouraged, Verdict::advised,
+                    Verdict::allowed, Verdict::silent}) {
+    if (!(t.verdicts >> static_cast<int>(v) & 1u)) continue;
+    const Form form = verdict(t.index, v, reading);
+    any.push_back(v == Verdict::outside || v == Verdict::referred ? form : conditions_.all({form, seen}));
+  }
+  return conditions_.any(std::move(any));
+}
+
+std::vector<std::pair<Form, Rational>> Meaning::items(Index tally, const Rational& factor, Reading reading) {
+  std::vector<std::pair<Form, Rational>> result;
+  for (const Tally::Item& item : ruleset_.tallies[tally].items)
+    result.emplace_back(condition(item.condition, reading), item.points * factor);
+  return result;
+}
+
+// A tally leads when it has more points than each other one, by the lead asked for, and not all is zero.
+Form Meaning::leading(Index index, Index value, Reading reading) {
+  const Leading& leading = ruleset_.leadings[index];
+  const auto leads = [&](std::size_t which) {
+    std::vector<Form> beats;
+    for (std::size_t other = 0; other < leading.tallies.size(); ++other) {
+      if (other == which) continue;
+      auto difference = items(leading.tallies[which], 1, reading);
+      for (auto& item : items(leading.tallies[other], -1, reading)) difference.push_back(std::move(item));
+      Interval ahead;
+      ahead.low = leading.lead;
+      ahead.low_in = leading.lead > 0;
+      beats.push_back(conditions_.score(std::move(difference), {ahead}));
+    }
+    if (beats.empty()) {
+      Interval below, above;
+      below.high = 0, below.high_in = false;
+      above.low = 0, above.low_in = false;
+      beats.push_back(conditions_.score(items(leading.tallies[which], 1, reading), {below, above}));
+    }
+    return conditions_.all(std::move(beats));
+  };
+  if (value < leading.tallies.size()) return leads(value);
+  std::vector<Form> none;
+  for (std::size_t which = 0; which < leading.tallies.size(); ++which) none.push_back(conditions_.negation(leads(which)));
+  return conditions_.all(std::move(none));
+}
+
+// ---------------------------------------------------------------- sentences
+
+Form Meaning::fires(Index sentence, Reading reading) {
+  const std::pair key{sentence, reading.school};
+  if (const auto known = fires_.find(key); known != fires_.end()) return known->second;
+  const Sentence& s = ruleset_.sentences[sentence];
+  std::vector<Form> both{condition(s.when, reading)};
+  if (s.unless) both.push_back(conditions_.negation(condition(*s.unless, reading)));
+  return fires_[key] = conditions_.all(std::move(both));
+}
+
+Form Meaning::live(Index practice, Index ban, Reading reading, Index without) {
+  std::vector<Form> both{fires(ban, reading)};
+  for (Index s : defeaters_[ban]) {
+    const Sentence& other = ruleset_.sentences[s];
+    if (s == without || !std::binary_search(other.practices.begin(), other.practices.end(), practice)) continue;
+    if (in_reading(ruleset_, other, reading)) both.push_back(conditions_.negation(fires(s, reading)));
+  }
+  return conditions_.all(std::move(both));
+}
+
+std::vector<Index> Meaning::sentences(Index practice, Kind kind, Reading reading) const {
+  std::vector<Index> result;
+  for (Index s : ruleset_.practices[practice].sentences)
+    if (ruleset_.sentences[s].kind == kind && in_reading(ruleset_, ruleset_.sentences[s], reading)) result.push_back(s);
+  return result;
+}
+
+std::optional<Index> Meaning::otherwise(Index practice, Reading reading, Index without) const {
+  const auto rank = [&](Index s) {  // own, named groups, everybody
+    const Sentence& sentence = ruleset_.sentences[s];
+    return !sentence.of_group ? 0 : sentence.group != no_index ? 1 : 2;
+  };
+  std::optional<Index> best;
+  for (Index s : sentences(practice, Kind::otherwise, reading))
+    if (s != without && (!best || rank(s) < rank(*best))) best = s;
+  return best;
+}
+
+// ---------------------------------------------------------------- verdicts
+
+Form Meaning::verdict(Index practice, Verdict verdict, Reading reading, Index without) {
+  if (verdict == Verdict::outside) return conditions_.negation(applies());
+  if (verdict == Verdict::referred) return conditions_.all({applies(), refers(reading)});
+  const std::tuple key{practice, static_cast<int>(verdict), reading.school};
+  if (without == no_index)
+    if (const auto known = verdicts_.find(key); known != verdicts_.end()) return known->second;
+  const auto any_of = [&](Kind kind) {
+    std::vector<Form> any;
+    for (Index s : sentences(practice, kind, reading)) {
+      if (s == without) continue;
+      const bool ban = kind == Kind::contraindicated || kind == Kind::discouraged;
+      any.push_back(ban ? live(practice, s, reading, without) : fires(s, reading));
+    }
+    return conditions_.any(std::move(any));
+  };
+  // The first that holds, from the gravest down; whoever comes later needs all earlier ones to be absent.
+  static constexpr std::pair<Verdict, Kind> ladder[] = {{Verdict::withheld, Kind::contraindicated},
+                                                        {Verdict::discouraged, Kind::discouraged},
+                                                        {Verdict::advised, Kind::indicated},
+                                                        {Verdict::allowed, Kind::allowed}};
+  std::vector<Form> absent, result;
+  for (const auto& [step, kind] : ladder) {
+    const Form speaks = any_of(kind);
+    if (step == verdict) {
+      std::vector<Form> all = absent;
+      all.push_back(speaks);
+      result.push_back(conditions_.all(std::move(all)));
+    }
+    absent.push_back(conditions_.negation(speaks));
+  }
+  const std::optional<Index> last = otherwise(practice, reading, without);
+  if ((last ? ruleset_.sentences[*last].verdict : Verdict::silent) == verdict) result.push_back(conditions_.all(absent));
+  const Form form = conditions_.any(std::move(result));
+  if (without == no_index) verdicts_[key] = form;
+  return form;
+}
+
+Form Meaning::with_care(Index practice, Reading reading, Index without) {
+  std::vector<Form> cautions;
+  for (Index s : sentences(practice, Kind::caution, reading))
+    if (s != without) cautions.push_back(fires(s, reading));
+  if (const auto last = otherwise(practice, reading, without); last && ruleset_.sentences[*last].with_care) {
+    std::vector<Form> nobody_spoke;
+    for (Kind kind : {Kind::indicated, Kind::allowed})
+      for (Index s : sentences(practice, kind, reading))
+        if (s != without) nobody_spoke.push_back(conditions_.negation(fires(s, reading)));
+    cautions.push_back(conditions_.all(std::move(nobody_spoke)));
+  }
+  return conditions_.all({conditions_.any(std::move(cautions)),
+                          conditions_.any({verdict(practice, Verdict::advised, reading, without),
+                                           verdict(practice, Verdict::allowed, reading, without)})});
+}
+
+// ---------------------------------------------------------------- choices
+
+// For each value, where it fits: taken and not refused; if nothing is, the `Otherwise` unless refused.
+std::vector<Form> Meaning::fitting(Index index, Reading reading, Index without) {
+  const std::tuple key{index, reading.school, without};
+  if (const auto known = fitting_.find(key); known != fitting_.end()) return known->second;
+  const Choice& choice = ruleset_.choices[index];
+  std::vector<std::vector<Form>> taken(choice.values.size()), refused(choice.values.size());
+  std::vector<bool> otherwise(choice.values.size());
+  for (Index s : choice.sentences) {
+    const Sentence& sentence = ruleset_.sentences[s];
+    if (s == without || !in_reading(ruleset_, sentence, reading)) continue;
+    for (Index value : sentence.values) {
+      if (sentence.kind == Kind::take) taken[value].push_back(fires(s, reading));
+      if (sentence.kind == Kind::refuse) refused[value].push_back(fires(s, reading));
+      if (sentence.kind == Kind::choice_otherwise) otherwise[value] = true;
+    }
+  }
+  std::vector<Form> fits, absent;
+  for (std::size_t v = 0; v < taken.size(); ++v) {
+    const Form not_refused = conditions_.negation(conditions_.any(refused[v]));
+    fits.push_back(conditions_.all({conditions_.any(taken[v]), not_refused}));
+    absent.push_back(conditions_.negation(fits.back()));
+  }
+  const Form empty = conditions_.all(absent);
+  for (std::size_t v = 0; v < fits.size(); ++v)
+    if (otherwise[v])
+      fits[v] = conditions_.any({fits[v], conditions_.all({empty, conditions_.negation(conditions_.any(refused[v]))})});
+  if (choice.kind == Choice::Kind::grade_highest || choice.kind == Choice::Kind::grade_lowest) {
+    const bool highest = choice.kind == Choice::Kind::grade_highest;
+    std::vector<Form> prevailing(fits.size());
+    std::vector<Form> before;  // better values that do not fit
+    for (std::size_t i = 0; i < fits.size(); ++i) {
+      const std::size_t v = highest ? fits.size() - 1 - i : i;
+      std::vector<Form> all = before;
+      all.push_back(fits[v]);
+      prevailing[v] = conditions_.all(std::move(all));
+      before.push_back(conditions_.negation(fits[v]));
+    }
+    fits = std::move(prevailing);
+  }
+  return fitting_[key] = std::move(fits);
+}
+
+Form Meaning::takes(Index choice, Index value, Reading reading, Index without) { return fitting(choice, reading, without)[value]; }
+
+Form Meaning::nothing_fits(Index choice, Reading reading) {
+  std::vector<Form> none;
+  for (Form fits : fitting(choice, reading, no_index)) none.push_back(conditions_.negation(fits));
+  return conditions_.all(std::move(none));
+}
+
+// ---------------------------------------------------------------- who is looked at
+
+Form Meaning::background() {
+  std::vector<Form> kept;
+  for (const Background& fact : ruleset_.backgrounds) kept.push_back(conditions_.negation(condition(fact.condition, {})));
+  return conditions_.all(std::move(kept));
+}
+
+Form Meaning::applies() { return ruleset_.applies ? condition(*ruleset_.applies, {}) : Conditions::always; }
+
+Form Meaning::refers(Reading reading, Index without) {
+  const std::pair key{without, reading.school};
+  if (const auto known = refers_.find(key); known != refers_.end()) return known->second;
+  std::vector<Form> any;
+  for (Index s = 0; s < ruleset_.sentences.size(); ++s)
+    if (s != without && ruleset_.sentences[s].kind == Kind::refer && in_reading(ruleset_, ruleset_.sentences[s], reading))
+      any.push_back(fires(s, reading));
+  return refers_[key] = conditions_.any(std::move(any));
+}
+
+}  // namespace betony

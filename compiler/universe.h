@@ -1,0 +1,79 @@
+// compiler/universe.h: the elementary values of every finding: what a ruleset can tell apart.
+//
+// A number finding is cut exactly at the thresholds the ruleset uses; between two cuts nothing in the
+// ruleset can tell one number from another, so one extent stands for all of them. "under 60" and "at
+// most 60" cut on the two sides of 60; where a finding goes in steps, cuts that no value lies between
+// fall together. `never` is an extent of its own. Dates and times of day are whole numbers cut the
+// same way; a range that wraps has two cuts like any other.
+//
+// A variable is what a decision graph asks about: one finding, or, where a measure binds several
+// findings (weight / (height * height)), those findings together, with exactly the combinations of
+// extents that occur, each with its exact count. Such a binding is counted point by point and so needs
+// findings in steps and at most `Universe::most_points` points; beyond that the measure becomes a
+// variable of its own (`exact` is false) that knows only the range its inputs allow.
+//
+// Cost      O(tests · log tests), and the points of bound findings.
+// Tested by tests/unit/universe_test.cpp
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "compiler/ruleset.h"
+
+namespace betony {
+
+// One elementary value along one dimension.
+struct Extent {
+  enum class Kind { word, numbers, never };
+  Kind kind = Kind::word;
+  Index word = 0;           // word
+  Interval numbers;         // numbers: both ends given; ends of a stepped finding are values it can have
+  Rational share;           // of the finding, without regard to any background; 0 for a single point of an unstepped finding
+  Rational sample;          // numbers: a value a person would name
+};
+
+// A finding or a measure, cut.
+struct Dimension {
+  bool is_measure = false;
+  Index index = 0;          // into Ruleset::findings or Ruleset::measures
+  std::vector<Extent> extents;  // in ascending order; words as declared; never last
+  Index usual = 0;          // the extent that is cheapest to show: holds the usual value, else the first word or widest numbers
+};
+
+struct Cell {
+  std::vector<Index> at;    // an extent of each dimension of the variable
+  Rational share;           // of all values of the variable
+  std::vector<Rational> numbers;  // bound variables: a value for each dimension that together give `at`
+};
+
+struct Variable {
+  std::vector<Dimension> dimensions;  // one; several where a measure binds findings (findings first, then measures)
+  std::vector<Cell> cells;            // sum of shares is 1 where exact
+  Index usual = 0;                    // cell
+  bool exact = true;                  // false: a measure apart from its inputs; cells' shares are then unknown (0)
+};
+
+struct Universe {
+  static constexpr std::size_t most_points = std::size_t{1} << 22;
+
+  const Ruleset* ruleset = nullptr;       // borrowed; outlives this
+  std::vector<Variable> variables;        // in the order of the first finding of each
+  std::vector<Index> of_finding;          // variable of each finding
+  std::vector<Index> dimension_of_finding;
+  std::vector<Index> of_measure;          // variable of each measure that a condition asks for, else no_index
+  std::vector<Index> dimension_of_measure;
+  std::vector<std::vector<Index>> inputs_of_measure;  // findings, ascending
+
+  // The cells of `variable` where the test holds; one flag a cell. For findings and measures only.
+  std::vector<bool> cells_where(const Test& test) const;
+  // The cell of a single-finding variable that holds the value; no_index if none does.
+  Index cell_of(Index finding, const Value& value) const;
+};
+
+Universe cut(const Ruleset& ruleset);
+
+std::string print(const Universe& universe);
+
+}  // namespace betony
