@@ -1,0 +1,95 @@
+// grammar/tidy_words.h: a sentence of the tree as the words of its standard form.
+//
+//   tidy_parts.cpp      names, numbers, conditions, arithmetic, types, endings
+//   tidy_sentences.cpp  the sentence forms
+//   tidy_layout.cpp     words -> lines, with the comments among them
+//   tidy.cpp            a whole file
+//
+// Inside the grammar room only; others call `tidy` (grammar.h).
+#pragma once
+
+#include <functional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "grammar/tree.h"
+
+namespace betony::tidying {
+
+// The words of one sentence, in order. A line may be broken between any two of them; within a line
+// one space stands between two. Commas, stops and closing brackets belong to the word before them,
+// opening brackets to the word after.
+class Words {
+ public:
+  void say(std::string_view text);              // one or more words, parted by single spaces
+  void glue(std::string_view text);             // to the end of the last word
+  void open() { pending_ += '('; }              // an opening bracket for the next word
+  void close() { glue(")"); }
+  void number(std::string_view digits);         // one word; nothing in it is broken
+  void quoted(const std::string& content);      // a string; broken only at single spaces
+  const std::vector<std::string>& all() const { return words_; }
+
+ private:
+  void word(std::string_view text);
+  std::string pending_;
+  std::vector<std::string> words_;
+};
+
+// In which order a sentence's endings are written: the standard one; or, where a comment stands
+// among them, the one they were written in, so that the comment keeps its neighbours.
+enum class EndingOrder { standard, as_written };
+
+// The whole sentence, from its capital to its stop.
+std::vector<std::string> words_of(const tree::Sentence& sentence, EndingOrder order);
+
+// How far a sentence stands in, and whether it heads those that follow.
+unsigned indentation(const tree::Form& form);
+bool is_heading(const tree::Form& form);
+
+// ---------------------------------------------------------------- parts (tidy_parts.cpp)
+
+void names(Words& to, const std::vector<tree::Name>& list);                           // a, b, c
+void names(Words& to, const std::vector<tree::Name>& list, std::string_view joined);  // a, b, and c
+void named(Words& to, const tree::Named& name);                                       // fever (also pyrexia)
+void quantity(Words& to, const tree::Quantity& value);
+void quantities(Words& to, const std::vector<tree::Quantity>& list, std::string_view joined);
+void amount(Words& to, const tree::Quantity& low, const tree::Quantity& high);  // 5 min; 5 to 15 min
+void condition(Words& to, const tree::Condition& condition);
+void arithmetic(Words& to, const tree::Arithmetic& formula);
+void type(Words& to, const tree::Type& type);
+void rate(Words& to, const tree::Rate& rate);
+void moment(Words& to, const tree::Moment& moment);
+void ending(Words& to, const tree::Ending& ending, EndingOrder order);
+std::string_view word_of(tree::Verdict verdict);
+bool same_number(const tree::Quantity& a, const tree::Quantity& b);
+
+// ---------------------------------------------------------------- lines (tidy_layout.cpp)
+
+constexpr unsigned line_width = 88;
+constexpr unsigned further_in = 4;  // continuation lines
+
+// A comment inside a sentence, and how many of the sentence's written words stand before it.
+struct InnerComment {
+  std::string text;
+  bool own_line = false;
+  std::size_t words_before = 0;
+};
+
+// A comment's text without white space at its end.
+std::string trimmed(std::string_view comment);
+
+// The comments that stand within one sentence's source text, each with the number of standard words
+// (of `standard`) that belong before it. The last ones are left out if they stand after the last word.
+std::vector<InnerComment> place_comments(std::string_view written, std::uint32_t offset,
+                                         const std::vector<const tree::Comment*>& comments,
+                                         const std::vector<std::string>& standard);
+
+// The sentence as one or more lines, without the last line break.
+std::string lines_of(const std::vector<std::string>& words, unsigned indent,
+                     const std::vector<InnerComment>& comments);
+
+// Columns that a text takes on a terminal: wide letters two, joining marks none.
+unsigned columns(std::string_view utf8);
+
+}  // namespace betony::tidying
