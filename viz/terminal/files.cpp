@@ -1,0 +1,158 @@
+#include "viz/terminal/files.h"
+
+#include <fcntl.h>
+#include <fmt/format.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+#include <istream>
+#include <utility>
+
+namespace betony::terminal {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t portion = 1u << 16;
+
+// A file descriptor that closes itself.
+class Descriptor {
+ public:
+  explicit Descriptor(int fd) : fd_(fd) {}
+  ~Descriptor() { close(); }
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  int get() const { return fd_; }
+  bool close() {
+    const int fd = std::exchange(fd_, -1);
+    return fd < 0 || ::close(fd) == 0;
+  }
+
+ private:
+  int fd_;
+};
+
+std::string why(const std::string& name, int error) {
+  switch (error) {
+    case ENOENT:
+    case ENOTDIR: return fmt::format("there is no file \"{}\"", name);
+    case EISDIR: return fmt::format("\"{}\" is a folder; name the file of a ruleset in it", name);
+    case EACCES:
+    case EPERM: return fmt::format("\"{}\" may not be read or written by you", name);
+    case ENAMETOOLONG: return "a file's name cannot be that long";
+    case ENOSPC:
+    case EDQUOT: return fmt::format("the disk of \"{}\" is full", name);
+    case EROFS: return fmt::format("the disk of \"{}\" takes no writing", name);
+    default: return fmt::format("\"{}\": {}", name, std::strerror(error));
+  }
+}
+
+[[noreturn]] void fail(const std::string& name, int error) { throw FileTrouble(why(name, error)); }
+
+// Up to `most` bytes; errno tells where it fails.
+std::optional<std::string> read_all(int fd, std::size_t most) {
+  std::string text;
+  while (text.size() < most) {
+    const std::size_t had = text.size();
+    text.resize(std::min(most, had + portion));
+    const ssize_t got = ::read(fd, text.data() + had, text.size() - had);
+    text.resize(had + (got > 0 ? got : 0));
+    if (got < 0 && errno != EINTR) return std::nullopt;
+    if (got == 0) break;
+  }
+  return text;
+}
+
+std::string read_file(const std::string& name, std::size_t most) {
+  const Descriptor fd(::open(name.c_str(), O_RDONLY | O_CLOEXEC));
+  if (fd.get() < 0) fail(name, errno);
+  auto text = read_all(fd.get(), most);
+  if (!text) fail(name, errno);
+  return *std::move(text);
+}
+
+std::string read_stream(std::istream& in, std::size_t most) {
+  std::string text;
+  while (in && text.size() < most) {
+    const std::size_t had = text.size();
+    text.resize(std::min(most, had + portion));
+    in.read(text.data() + had, static_cast<std::streamsize>(text.size() - had));
+    text.resize(had + static_cast<std::size_t>(in.gcount()));
+  }
+  if (in.bad()) throw FileTrouble("standard input cannot be read");
+  return text;
+}
+
+bool lies_in(const fs::path& path, const fs::path& folder) {
+  auto at = path.begin();
+  for (const auto& part : folder)
+    if (at == path.end() || *at++ != part) return false;
+  return at != path.end();
+}
+
+bool write_all(int fd, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t put = ::write(fd, text.data(), text.size());
+    if (put < 0 && errno != EINTR) return false;
+    if (put > 0) text.remove_prefix(static_cast<std::size_t>(put));
+  }
+  return true;
+}
+
+// Writes the new text beside the file and moves it there; errno tells where it fails.
+bool write_beside(const fs::path& path, const fs::path& beside, Descriptor& fd, const std::string& text) {
+  struct stat old = {};
+  return ::stat(path.c_str(), &old) == 0 && write_all(fd.get(), text) && ::fchmod(fd.get(), old.st_mode & 07777) == 0 &&
+         ::fsync(fd.get()) == 0 && fd.close() && ::rename(beside.c_str(), path.c_str()) == 0;
+}
+
+}  // namespace
+
+RulesetFiles::RulesetFiles(const std::string& file, std::istream& in, const Limits& limits) : limits_(limits) {
+  std::error_code ignored;
+  if (file == "-") {
+    folder_ = fs::canonical(fs::current_path(ignored), ignored);
+    files_.push_back({"standard input", read_stream(in, limits.file_bytes + 1)});
+    paths_.push_back(std::nullopt);
+    return;
+  }
+  files_.push_back({file, read_file(file, limits.file_bytes + 1)});
+  paths_.push_back(fs::canonical(file, ignored));
+  folder_ = fs::canonical(file, ignored).parent_path();
+}
+
+// Only what lies in the ruleset's folder, and only plain files.
+std::optional<std::string> RulesetFiles::fetch(const std::string& path) {
+  if (folder_.empty() || path.find('\0') != std::string::npos) return std::nullopt;
+  std::error_code error;
+  const fs::path found = fs::canonical(folder_ / fs::path(path), error);
+  if (error || !lies_in(found, folder_)) return std::nullopt;
+  if (!fs::is_regular_file(found, error)) return std::nullopt;
+  const Descriptor fd(::open(found.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK));
+  if (fd.get() < 0) return std::nullopt;
+  auto text = read_all(fd.get(), limits_.file_bytes + 1);
+  if (!text) return std::nullopt;
+  files_.push_back({path, *text});
+  paths_.push_back(found);
+  return text;
+}
+
+FileReader RulesetFiles::others() {
+  return [this](const std::string& path) { return fetch(path); };
+}
+
+std::optional<fs::path> RulesetFiles::path(std::size_t file) const { return paths_.at(file); }
+
+void replace_file(const fs::path& path, const std::string& text) {
+  std::string beside = (path.parent_path() / ("." + path.filename().string() + ".XXXXXX")).string();
+  Descriptor fd(::mkostemp(beside.data(), O_CLOEXEC));
+  if (fd.get() < 0) fail(path.string(), errno);
+  if (write_beside(path, beside, fd, text)) return;
+  const int error = errno;
+  ::unlink(beside.c_str());
+  fail(path.string(), error);
+}
+
+}  // namespace betony::terminal

@@ -1,0 +1,297 @@
+#include "viz/terminal/read_page.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "viz/terminal/source_lines.h"
+
+namespace betony::terminal {
+namespace {
+
+constexpr std::size_t shown_sentences = 12;       // of one error or question
+constexpr std::size_t shown_sentences_of_note = 6;
+constexpr std::size_t alike_notes = 3;            // more than these stand together in one block
+constexpr std::size_t underlined_whole = 3;       // sentences without marks that are underlined as a whole
+
+std::string counted(std::size_t count, std::string_view one, std::string_view many) {
+  return fmt::format("{} {}", count, count == 1 ? one : many);
+}
+
+// "12, 14 to 17, 20": ascending line numbers, runs of three or more folded.
+std::string line_list(const std::set<unsigned>& lines) {
+  std::string out;
+  for (auto at = lines.begin(); at != lines.end();) {
+    auto last = at;
+    for (auto next = std::next(at); next != lines.end() && *next == *last + 1; ++next) last = next;
+    const bool folds = *last >= *at + 2;
+    if (!folds) last = at;
+    out += (out.empty() ? "" : ", ") + (folds ? fmt::format("{} to {}", *at, *last) : std::to_string(*at));
+    at = std::next(last);
+  }
+  return out;
+}
+
+// A stop after what ends in a letter or a bracket, so that what is told ends as a sentence does.
+std::string with_stop(std::string text) {
+  if (!text.empty() && std::string_view(".!?:;").find(text.back()) == std::string_view::npos) text += '.';
+  return text;
+}
+
+// What a problem is about: a practice, a choice or a finding.
+const std::string& subject(const Problem& p) {
+  return !p.practice.empty() ? p.practice : !p.choice.empty() ? p.choice : p.finding;
+}
+
+std::string matter(const Problem& p) { return subject(p).empty() ? p.matter : subject(p) + ": " + p.matter; }
+
+// ---------------------------------------------------------------- the witness
+
+bool is_yes_no(const Finding& f) { return f.kind == Finding::Kind::yes_no; }
+
+// "cold hands", "not fever", "skin broken", "age 40": years are what an age is told in anyway.
+std::string witness_item(const Finding& finding, const Value& value) {
+  if (is_yes_no(finding)) return (value.word == 1 ? "" : "not ") + finding.name;
+  std::string words = value_words(finding, value);
+  if (finding.unit == "years" && value.kind == Value::Kind::number) words = number_words(value.number);
+  return finding.name + " " + words;
+}
+
+std::string witness_words(const Ruleset& ruleset, const Problem& p) {
+  std::string out;
+  for (const Index i : p.witness_findings)
+    if (i < p.witness->size() && (*p.witness)[i])
+      out += (out.empty() ? "" : ", ") + witness_item(ruleset.findings[i], *(*p.witness)[i]);
+  return out.empty() ? "any person" : out;
+}
+
+// The replayed verdict with its mark: "cold plunge is ]=[ withheld".
+void add_replay(Inked& text, const Problem& p) {
+  const bool with_care = p.replay.find("with care") != std::string::npos;
+  const auto mark = verdict_mark(p.replay_verdict, with_care);
+  const std::string word = p.replay_verdict == tree::Verdict::referred ? "referred" : std::string(mark.word);
+  const auto at = p.has_replay_verdict ? p.replay.rfind(word) : std::string::npos;
+  if (at == std::string::npos) {
+    text.add(p.replay);
+    return;
+  }
+  text.add(p.replay.substr(0, at)).add(mark.letters, mark.ink).add(" ").add(mark.word, mark.ink);
+  text.add(p.replay.substr(at + word.size()));
+}
+
+Inked witness(const Ruleset& ruleset, const Problem& p) {
+  Inked text(witness_words(ruleset, p));
+  if (!p.replay.empty()) add_replay(text.add(": "), p);
+  return text;
+}
+
+// ---------------------------------------------------------------- the parts of a block
+
+// Sentences that carry no marks are underlined as a whole where there are few of them.
+std::vector<Shown> shown(const std::vector<Concerned>& sentences, std::size_t most) {
+  std::vector<Shown> out;
+  for (const Concerned& c : sentences) {
+    if (out.size() == most) break;
+    Shown one{c.place, {}};
+    for (const auto& mark : c.marks) one.marks.push_back(mark.place);
+    if (c.marks.empty() && sentences.size() <= underlined_whole) one.marks.push_back(c.place);
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
+void set_excerpts(Page& page, const Sources& sources, const std::vector<Shown>& shown, std::string_view underline) {
+  const auto all = excerpts(sources, shown);
+  for (const Excerpt& excerpt : all) {
+    if (all.size() > 1) page.paragraph("in " + sources.short_name(excerpt.file) + ":", 2);
+    page.source(excerpt.lines, underline);
+    if (excerpt.left_out > 0)
+      page.paragraph("(" + counted(excerpt.left_out, "further line is", "further lines are") + " not shown)", 6);
+  }
+}
+
+// "lines 12, 14 to 17; teas.bty, lines 3, 9": where sentences stand, files told once there are several.
+std::string places(const Sources& sources, const std::vector<Concerned>& sentences, std::size_t from) {
+  std::map<std::uint32_t, std::set<unsigned>> lines;
+  for (std::size_t i = from; i < sentences.size(); ++i)
+    lines[sentences[i].place.file].insert(sources.begin(sentences[i].place).line);
+  std::string out;
+  for (const auto& [file, numbers] : lines) {
+    if (!out.empty()) out += "; ";
+    if (sources.count() > 1) out += sources.short_name(file) + ", ";
+    out += (numbers.size() == 1 ? "line " : "lines ") + line_list(numbers);
+  }
+  return out;
+}
+
+// Who meets whom, where the lines shown above do not tell it by themselves.
+std::string meetings(const Sources& sources, const Problem& p) {
+  if (p.sentences.size() <= 2 || p.pairs.empty()) return {};
+  const auto word = [&](unsigned i) {
+    const Place& place = p.sentences[i].place;
+    const auto line = std::to_string(sources.begin(place).line);
+    return place.file == p.sentences[0].place.file ? line : sources.short_name(place.file) + " " + line;
+  };
+  std::map<unsigned, std::vector<unsigned>> partners;
+  for (const auto& [a, b] : p.pairs)
+    if (std::max(a, b) < p.sentences.size()) partners[a].push_back(b);
+  std::string out;
+  for (const auto& [a, others] : partners) {
+    std::string list;
+    for (const unsigned b : others) list += (list.empty() ? "" : ", ") + word(b);
+    out += (out.empty() ? "line " : "; ") + word(a) + " with " + list;
+  }
+  return with_stop(out);
+}
+
+// The remedies: on one line where they fit, else one a line, joined by "or".
+void set_remedies(Page& page, const std::vector<std::string>& write, unsigned width) {
+  std::string all;
+  for (const auto& remedy : write) all += (all.empty() ? "" : "; or ") + remedy;
+  if (write.size() < 2 || all.size() + 14 <= width) {
+    if (!all.empty()) page.hung("Write", with_stop(all));
+    return;
+  }
+  for (std::size_t i = 0; i < write.size(); ++i) {
+    const std::string text = (i > 0 ? "or " : "") + write[i];
+    page.hung(i == 0 ? "Write" : "", i + 1 < write.size() ? text + ";" : with_stop(text));
+  }
+}
+
+std::string first_place(const Sources& sources, const Problem& p) {
+  return p.sentences.empty() ? "" : sources.words(p.sentences[0].place);
+}
+
+void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, const Problem& p, unsigned width) {
+  const auto mark = problem_mark(p.severity);
+  page.blank();
+  page.heading(mark, matter(p), first_place(sources, p));
+  if (!p.sentences.empty()) page.blank();
+  const auto most = p.severity == Severity::note ? shown_sentences_of_note : shown_sentences;
+  set_excerpts(page, sources, shown(p.sentences, most), mark.underline);
+  page.blank();
+  if (!p.sense.empty()) page.paragraph(p.sense, 2);
+  if (p.sentences.size() > most) page.hung("Further", with_stop(places(sources, p.sentences, most)));
+  if (const auto who = meetings(sources, p); !who.empty()) page.hung("Meetings", who);
+  if (!p.school.empty()) page.hung("School", p.school);
+  if (p.witness) page.hung("Witness", witness(ruleset, p));
+  set_remedies(page, p.write, width);
+}
+
+// ---------------------------------------------------------------- notes that are alike
+
+// Notes that say the same of different names; the rest have an empty key and stand alone.
+std::string alike_key(const Problem& p) {
+  const bool alone = p.severity != Severity::note || p.witness || p.sentences.empty() || subject(p).empty();
+  return alone ? "" : p.kind + '\n' + p.form + '\n' + p.matter + '\n' + p.school;
+}
+
+void set_alike(Page& page, const Sources& sources, const std::vector<const Problem*>& notes) {
+  const Problem& one = *notes.front();
+  const auto mark = problem_mark(one.severity);
+  page.blank();
+  page.heading(mark, one.matter + fmt::format(" ({} times)", notes.size()), "");
+  page.blank();
+  for (const Problem* p : notes)
+    page.hung("", subject(*p) + "   " + places(sources, p->sentences, 0));
+  page.blank();
+  const auto same = [&](const Problem* p) { return p->sense == one.sense && p->write == one.write; };
+  if (!std::all_of(notes.begin(), notes.end(), same)) return;
+  if (!one.sense.empty()) page.paragraph(one.sense, 2);
+}
+
+// ---------------------------------------------------------------- the whole
+
+std::string title(const Ruleset& ruleset, const Sources& sources) {
+  if (ruleset.title.empty()) return sources.name(0);
+  return ruleset.edition.empty() ? ruleset.title : ruleset.title + ", edition " + ruleset.edition;
+}
+
+std::string joined(const std::vector<std::string>& names) {
+  std::string out;
+  for (const auto& name : names) out += (out.empty() ? "" : ", ") + name;
+  return out;
+}
+
+std::string size_line(const Ruleset& ruleset, const Report& report) {
+  return counted(ruleset.tree.sentences.size(), "sentence", "sentences") + ", " +
+         counted(ruleset.practices.size(), "practice", "practices") + ", " +
+         (report.settled() ? "every check finished" : "not every check finished");
+}
+
+void set_not_settled(Page& page, const Report& report) {
+  if (report.settled()) return;
+  page.blank();
+  page.paragraph("Not settled: " + with_stop(joined(report.not_settled)));
+  page.paragraph(
+      "There the checks stopped before their end, so more may be wrong than is told above. A larger budget "
+      "(betony read --budget) may settle it.");
+}
+
+std::string counts_line(const Report& report) {
+  const std::pair<Severity, std::pair<const char*, const char*>> kinds[] = {
+      {Severity::error, {"error", "errors"}},
+      {Severity::question, {"question", "questions"}},
+      {Severity::note, {"note", "notes"}}};
+  std::string out;
+  for (const auto& [severity, words] : kinds) {
+    const auto count = std::count_if(report.problems.begin(), report.problems.end(),
+                                     [severity = severity](const Problem& p) { return p.severity == severity; });
+    if (count > 0) out += (out.empty() ? "" : ", ") + counted(count, words.first, words.second);
+  }
+  return (out.empty() ? "Nothing to mend, nothing to ask" : out) + ".";
+}
+
+void set_problems(Page& page, const Ruleset& ruleset, const Sources& sources, const Report& report, unsigned width) {
+  std::map<std::string, std::vector<const Problem*>> alike;
+  for (const Problem& p : report.problems)
+    if (const auto key = alike_key(p); !key.empty()) alike[key].push_back(&p);
+  for (const Problem& p : report.problems) {
+    const auto together = alike.find(alike_key(p));
+    if (together == alike.end() || together->second.size() <= alike_notes)
+      set_problem(page, ruleset, sources, p, width);
+    else if (together->second.front() == &p)
+      set_alike(page, sources, together->second);
+  }
+}
+
+void set_message(Page& page, const Sources& sources, const Message& m) {
+  const auto mark = problem_mark(Severity::error);
+  page.blank();
+  page.heading(mark, m.matter, sources.words(m.where));
+  page.blank();
+  set_excerpts(page, sources, {{m.where, {m.where}}}, mark.underline);
+  page.blank();
+  page.paragraph(m.message, 2);
+  if (!m.remedy.empty()) page.hung("Write", m.remedy);
+}
+
+}  // namespace
+
+std::string read_page(const Ruleset& ruleset, const Report& report, Surface surface) {
+  const Sources sources(ruleset.tree.files);
+  Page page(surface);
+  page.paragraph(title(ruleset, sources));
+  page.paragraph(size_line(ruleset, report));
+  page.rule();
+  set_problems(page, ruleset, sources, report, surface.width);
+  set_not_settled(page, report);
+  if (!report.problems.empty() || !report.settled()) page.rule();
+  page.blank();
+  page.paragraph(counts_line(report));
+  return page.text();
+}
+
+std::string unreadable_page(const std::vector<SourceFile>& files, const std::vector<Message>& messages, Surface surface) {
+  const Sources sources(files);
+  Page page(surface);
+  page.paragraph(fmt::format("{} cannot be read to its end; {}.", sources.name(0),
+                             counted(messages.size(), "place needs mending", "places need mending")));
+  page.rule();
+  for (const Message& m : messages) set_message(page, sources, m);
+  return page.text();
+}
+
+}  // namespace betony::terminal

@@ -1,0 +1,102 @@
+#include <CLI/CLI.hpp>
+
+#include <fmt/format.h>
+
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "grammar/grammar.h"
+#include "viz/terminal/files.h"
+#include "viz/terminal/read_json.h"
+#include "viz/terminal/read_page.h"
+#include "viz/terminal/verb.h"
+
+namespace betony::terminal {
+namespace {
+
+// The first line, from 1, in which two texts differ.
+std::size_t first_difference(const std::string& a, const std::string& b) {
+  const auto at = std::mismatch(a.begin(), a.end(), b.begin(), b.end()).first;
+  return 1 + static_cast<std::size_t>(std::count(a.begin(), at, '\n'));
+}
+
+class TidyVerb : public Verb {
+ public:
+  void declare(CLI::App& app) override {
+    app.add_option("FILE", file_, "the ruleset; - reads standard input")->required();
+    app.add_flag("--write", write_, "puts the standard form in the file's place, where it differs");
+    app.add_flag("--check", check_, "prints nothing of the text; exit status 1 where it differs");
+    app.add_flag("--all", all_, "with --write or --check: also the files that Use sentences name");
+    app.add_flag("--json", json_, "the answer for other programs, as JSON");
+  }
+
+  int run(Surroundings& around) override {
+    if (write_ && check_) throw Misuse("--write and --check do not go together");
+    if (all_ && !write_ && !check_) throw Misuse("--all goes with --write or --check");
+    if (write_ && file_ == "-") throw Misuse("--write needs a file; standard input cannot be written to");
+    RulesetFiles files(file_, around.in);
+    const auto tree = read_source(files.main(), files.others());
+    if (!tree) return tell_unreadable(around, files, tree.messages);
+    const std::size_t count = all_ ? files.all().size() : 1;
+    int status = status_good;
+    for (std::size_t i = 0; i < count; ++i) status = std::max(status, tidy_file(around, files, *tree.value, i));
+    return status;
+  }
+
+ private:
+  // The page goes where it cannot be taken for the text.
+  int tell_unreadable(Surroundings& around, const RulesetFiles& files, const std::vector<Message>& messages) const {
+    if (json_)
+      around.out << unreadable_json(files.all(), messages, around.out_is_terminal);
+    else
+      around.err << unreadable_page(files.all(), messages, {});
+    return status_unreadable;
+  }
+
+  int tidy_file(Surroundings& around, const RulesetFiles& files, const Tree& tree, std::size_t i) const {
+    const SourceFile& file = files.all()[i];
+    const std::string text = tidy(tree, static_cast<std::uint32_t>(i));
+    const bool differs = text != file.text;
+    if (write_ && differs) replace_file(files.path(i).value(), text);
+    if (json_)
+      tell_json(around, file, text);
+    else if (write_ || check_)
+      tell_words(around, file, text);
+    else
+      around.out << text;
+    return check_ && differs ? status_no : status_good;
+  }
+
+  void tell_words(Surroundings& around, const SourceFile& file, const std::string& text) const {
+    if (text == file.text)
+      around.out << fmt::format("{} is in standard form.\n", file.name);
+    else if (write_)
+      around.out << fmt::format("{} is now in standard form; it differed from line {} on.\n", file.name,
+                                first_difference(file.text, text));
+    else
+      around.out << fmt::format("{} differs from its standard form from line {} on.\n", file.name,
+                                first_difference(file.text, text));
+  }
+
+  void tell_json(Surroundings& around, const SourceFile& file, const std::string& text) const {
+    nlohmann::ordered_json out = {{"betony", 1}, {"file", file.name}, {"tidy", text == file.text}, {"written", write_ && text != file.text}};
+    if (!write_ && !check_) out["text"] = text;
+    around.out << out.dump(-1, ' ', around.out_is_terminal, nlohmann::ordered_json::error_handler_t::replace) << '\n';
+  }
+
+  std::string file_;
+  bool write_ = false, check_ = false, all_ = false, json_ = false;
+};
+
+}  // namespace
+
+VerbEntry tidy_verb() {
+  return {"tidy",
+          "prints the source in its one standard form",
+          "Prints a file of a ruleset in its one standard form: spaces, line breaks, capitals, quotes and the order in "
+          "which a sentence's endings stand. Comments keep their places, and the meaning stays as it is.",
+          {"betony tidy rulesets/tamberlow/tamberlow.bty", "betony tidy --check rulesets/tamberlow/tamberlow.bty"},
+          [] { return std::unique_ptr<Verb>(std::make_unique<TidyVerb>()); }};
+}
+
+}  // namespace betony::terminal

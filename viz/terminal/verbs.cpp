@@ -1,0 +1,10 @@
+#include "viz/terminal/verb.h"
+
+namespace betony::terminal {
+
+const std::vector<VerbEntry>& verbs() {
+  static const std::vector<VerbEntry> table = {read_verb(), tidy_verb()};
+  return table;
+}
+
+}  // namespace betony::terminal
