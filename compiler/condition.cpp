@@ -35,8 +35,8 @@ std::string key_of(const Conditions::Node& node) {
 }  // namespace
 
 Conditions::Conditions() {
-  make({Kind::never});
-  make({Kind::always});
+  make(Node{Kind::never, 0, {}, {}, 0, {}, {}, {}});
+  make(Node{Kind::always, 0, {}, {}, 0, {}, {}, {}});
 }
 
 Form Conditions::make(Node node) {
@@ -55,7 +55,9 @@ Form Conditions::literal(Index variable, const std::vector<bool>& cells) {
   const auto held = std::count(cells.begin(), cells.end(), true);
   if (held == 0) return never;
   if (held == static_cast<std::ptrdiff_t>(cells.size())) return always;
-  Node node{Kind::literal, variable};
+  Node node;
+  node.kind = Kind::literal;
+  node.variable = variable;
   node.cells = cells;
   return make(std::move(node));
 }
@@ -70,7 +72,8 @@ Form Conditions::negation(Form part) {
     cells.flip();
     return literal(node.variable, cells);
   }
-  Node made{Kind::negation};
+  Node made;
+  made.kind = Kind::negation;
   made.parts.push_back(part);
   return make(std::move(made));
 }
@@ -88,7 +91,8 @@ Form Conditions::list(Kind kind, std::vector<Form> parts) {
   flat.erase(std::unique(flat.begin(), flat.end()), flat.end());
   if (flat.empty()) return neutral;
   if (flat.size() == 1) return flat[0];
-  Node node{kind};
+  Node node;
+  node.kind = kind;
   node.parts = std::move(flat);
   return make(std::move(node));
 }
@@ -105,7 +109,8 @@ Form Conditions::at_least(unsigned count, std::vector<Form> parts) {
   if (count > parts.size()) return never;
   if (count == 1) return any(std::move(parts));
   if (count == parts.size()) return all(std::move(parts));
-  Node node{Kind::at_least};
+  Node node;
+  node.kind = Kind::at_least;
   node.count = count;
   std::sort(parts.begin(), parts.end());  // a part named twice counts twice, as it reads
   node.parts = std::move(parts);
@@ -123,7 +128,8 @@ Form Conditions::score(std::vector<std::pair<Form, Rational>> items, std::vector
     if (sum.low) *sum.low -= constant;
     if (sum.high) *sum.high -= constant;
   }
-  Node node{Kind::score};
+  Node node;
+  node.kind = Kind::score;
   for (const auto& [form, points] : merged) {
     if (points == 0) continue;
     node.parts.push_back(form);

@@ -1,0 +1,26 @@
+// compiler/region.h: a region in words: a short cover of wide boxes, each told as the language tells a
+// condition ("age from 18 to 74 years, skin is not broken, and fever").
+//
+// A box is widened as far as it stays in the region or leaves those who are looked at. The widest way
+// through the graph is taken first, widened finding by finding, cut away, and so on, up to `most_boxes`.
+// Tested by tests/unit/region_test.cpp
+#pragma once
+
+#include "compiler/space.h"
+
+namespace betony {
+
+constexpr std::size_t most_boxes = 4;
+
+struct RegionWords {
+  std::vector<std::string> boxes;       // "every person" where the box is everybody
+  bool complete = true;                 // false: there is more than these boxes
+};
+
+// `region` lies inside `whole`; it is not empty.
+RegionWords region_words(Space& space, Graph::Node region, Graph::Node whole);
+
+// The words for some of the extents of a dimension: "age under 18 years", "skin is sound or chapped".
+std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents);
+
+}  // namespace betony

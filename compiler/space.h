@@ -1,0 +1,93 @@
+// compiler/space.h: decision graphs over the findings that one practice, choice or claim asks for.
+//
+// A `Space` orders the variables that some given conditions name, brings in the background, `Applies to`
+// and red flags that bear on them, and turns conditions into graphs. What bears on them: the facts form
+// groups that share variables (`People`); a fact that shares no variable, directly or around, with what is
+// asked divides out of every share and is left out.
+//
+// Order of variables: that of first mention, then moved together by center of gravity (FORCE: Aloul,
+// Markov, Sakallah, GLSVLSI 2003): each condition pulls its variables toward its middle, 12 rounds, the
+// round with the least total span wins; ties keep the earlier order. Same input, same order.
+// Tested by tests/unit/space_test.cpp
+#pragma once
+
+#include <memory>
+#include <set>
+
+#include "compiler/graph.h"
+#include "compiler/meaning.h"
+#include "compiler/problem.h"
+
+namespace betony {
+
+// The facts that say who is looked at, in groups that share no variable with one another.
+class People {
+ public:
+  explicit People(Meaning& meaning);
+  enum class Kind { background, applies, flag };
+  struct Fact {
+    Kind kind;
+    Form form;               // holds on those who are looked at
+    Index sentence;          // flag: its sentence; background: index into Ruleset::backgrounds
+    std::set<Index> schools; // flag: readings that hold it (no_index: the whole)
+    Index group = 0;
+  };
+  const std::vector<Fact>& facts() const { return facts_; }
+  std::size_t group_count() const { return groups_.size(); }
+  const std::vector<Index>& variables_of(Index group) const { return groups_[group]; }
+  Index group_of(Index variable) const { return group_of_[variable]; }  // no_index: no fact names it
+
+ private:
+  std::vector<Fact> facts_;
+  std::vector<std::vector<Index>> groups_;
+  std::vector<Index> group_of_;
+};
+
+class Space {
+ public:
+  using Node = Graph::Node;
+  // Conditions outside `asked` (and their facts) may be used later only if they name no further variable.
+  Space(Meaning& meaning, const People& people, const std::vector<Form>& asked, const Graph::Limit& limit);
+
+  Graph& graph() { return graph_; }
+  Meaning& meaning() { return meaning_; }
+  const Universe& universe() const { return meaning_.universe(); }
+  const std::vector<Index>& order() const { return order_; }     // variable of each level
+  bool has_group(Index group) const { return groups_.count(group) != 0; }
+
+  Node of(Form form);
+  bool reaches(Form form) const;      // all its variables are here
+  Node background();                  // who is possible
+  Node applies();                     // possible, and within `Applies to`
+  Node looked_at(Reading reading);    // R: and without a red flag
+
+  // The share of `region` among `whole` (region lies inside it; whole is not empty).
+  Share share(Node region, Node whole);
+  // The findings a condition really depends on, ascending.
+  std::vector<Index> findings(Node condition);
+  // Some measure is asked apart from its inputs while these, or another measure of theirs, are asked too.
+  bool measure_meets_inputs() const { return measure_meets_inputs_; }
+  // Cells that agree with what the profile answers, as a condition.
+  Node agrees(const Profile& profile);
+  const std::vector<std::vector<Rational>>& weights() const { return weights_; }
+
+ private:
+  Node facts(People::Kind kind, Reading reading);
+  Node build(Form form);
+  Node build_score(const Conditions::Node& node);
+  void arrange(const std::vector<Form>& asked);
+  Rational bound(Node region, bool low);
+
+  Meaning& meaning_;
+  const People& people_;
+  std::set<Index> groups_;
+  std::vector<Index> order_;
+  std::vector<Index> level_of_;       // of each variable; no_index
+  std::vector<std::vector<Rational>> weights_;
+  bool measure_meets_inputs_ = false;
+  Graph graph_;
+  std::map<Form, Node> built_;
+  std::map<Index, Node> looked_at_;
+};
+
+}  // namespace betony
