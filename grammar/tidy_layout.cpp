@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cctype>
 
+#include "grammar/text.h"
 #include "grammar/tidy_words.h"
 
 namespace betony::tidying {
@@ -33,7 +34,7 @@ unsigned columns(std::string_view text) {
 namespace {
 
 struct Spotted {
-  std::string key;         // letters and digits, capitals made small
+  std::string key;         // its letters and digits, folded
   std::size_t end = 0;     // one past its last byte
 };
 
@@ -41,19 +42,19 @@ bool begins(std::string_view text, std::size_t at, std::string_view what) { retu
 
 // How many bytes of a mark that ends a word stand at `at`; 0 if none.
 std::size_t parting(std::string_view text, std::size_t at) {
-  constexpr std::string_view plain = " \t\r\n,;:()[]\"";
-  if (plain.find(text[at]) != std::string_view::npos) return 1;
-  for (std::string_view mark : {"\u00a0", "\u3000", "\u060c", "\u3001", "\uff0c", "\u201c", "\u201d", "\u0964", "\u3002", "\u06d4"})
-    if (begins(text, at, mark)) return mark.size();
-  return 0;
+  constexpr std::u32string_view marks = U",;:()[]\"\u201c\u201d";
+  const letters::Letter letter = letters::letter_at(text, at);
+  const char32_t code = letters::plain(letter.code);
+  const bool parts = letters::is_white(code) || letters::is_comma(code) || letters::is_stop(code) ||
+                     marks.find(code) != std::u32string_view::npos;
+  return parts ? letter.bytes : 0;
 }
 
 std::string key_of(std::string_view word) {
   std::string key;
-  for (const char c : word) {
+  for (const char c : letters::fold(word)) {
     const auto byte = static_cast<unsigned char>(c);
-    if (byte >= 0x80 || std::isalnum(byte) || c == '+' || c == '*' || c == '/' || c == '-')
-      key += static_cast<char>(byte < 0x80 ? std::tolower(byte) : byte);
+    if (byte >= 0x80 || std::isalnum(byte) || c == '+' || c == '*' || c == '/' || c == '-') key += c;
   }
   return key;
 }
@@ -71,7 +72,7 @@ std::size_t string_end(std::string_view text, std::size_t at) {
 }
 
 std::size_t word_end(std::string_view text, std::size_t at) {
-  while (at < text.size() && parting(text, at) == 0 && !begins(text, at, "--")) ++at;
+  while (at < text.size() && parting(text, at) == 0 && !begins(text, at, "--")) at += letters::letter_at(text, at).bytes;
   return at;
 }
 

@@ -1,7 +1,7 @@
 // grammar/tidy_parts.cpp: the parts of sentences in their standard form.
 #include <algorithm>
-#include <array>
 
+#include "grammar/text.h"
 #include "grammar/tidy_words.h"
 
 namespace betony::tidying {
@@ -30,28 +30,24 @@ void Words::glue(std::string_view text) {
   words_.back() += text;
 }
 
-namespace {
-
-bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
-
-// A space at which a string may be broken over two lines: reading makes one space of the break
+// A string may be broken over two lines at a space by itself: reading makes one space of the break
 // again. Spaces that stand beside white space of any kind are left alone.
-bool may_break(std::string_view text, std::size_t at) {
-  return text[at] == ' ' && at > 0 && at + 1 < text.size() && !is_blank(text[at - 1]) && !is_blank(text[at + 1]);
-}
-
-}  // namespace
-
 void Words::quoted(const std::string& content) {
+  const auto white_at = [&](std::size_t at) { return at >= content.size() || letters::is_white(letters::letter_at(content, at).code); };
   std::string piece = "\"";
-  for (std::size_t i = 0; i < content.size(); ++i) {
-    if (may_break(content, i)) {
+  bool after_white = true;
+  for (std::size_t i = 0; i < content.size();) {
+    const std::size_t bytes = letters::letter_at(content, i).bytes;
+    const bool white = white_at(i);
+    if (content[i] == ' ' && !after_white && !white_at(i + 1)) {
       word(piece);
       piece.clear();
     } else {
-      piece += content[i];
+      piece.append(content, i, bytes);
       if (content[i] == '"') piece += '"';
     }
+    after_white = white;
+    i += bytes;
   }
   word(piece + '"');
 }
@@ -60,30 +56,34 @@ void Words::quoted(const std::string& content) {
 
 namespace {
 
-// "a", "a and b", "a, b, and c"; with an empty connective "a, b, c".
+// "a", "a and b", "a, b, and c"; without a connective "a, b, c".
 template <class List, class Say>
-void listed(Words& to, const List& list, std::string_view joined, Say say) {
+void listed(Words& to, const List& list, std::optional<Word> joined, Say say) {
   for (std::size_t i = 0; i < list.size(); ++i) {
     const bool last = i + 1 == list.size();
-    if (i > 0 && (list.size() > 2 || joined.empty())) to.glue(",");
-    if (i > 0 && last) to.say(joined);
+    if (i > 0 && (list.size() > 2 || !joined)) to.glue(",");
+    if (i > 0 && last && joined) to.say(*joined);
     say(list[i]);
   }
 }
 
 }  // namespace
 
-void names(Words& to, const std::vector<Name>& list, std::string_view joined) {
+void names(Words& to, const std::vector<Name>& list, Word joined) {
   listed(to, list, joined, [&](const Name& name) { to.say(name.text); });
 }
 
-void names(Words& to, const std::vector<Name>& list) { names(to, list, ""); }
+void names(Words& to, const std::vector<Name>& list) {
+  listed(to, list, std::nullopt, [&](const Name& name) { to.say(name.text); });
+}
+
+void are(Words& to) { to.say(spellings(Word::is).back()); }
 
 void named(Words& to, const Named& name) {
   to.say(name.name.text);
   if (name.also.empty()) return;
   to.open();
-  to.say("also");
+  to.say(Word::also);
   names(to, name.also);
   to.close();
 }
@@ -99,8 +99,9 @@ void unit(Words& to, const Unit& unit) {
   else to.number(unit.text);
 }
 
-constexpr std::array<std::string_view, 12> months = {"January", "February", "March",     "April",   "May",      "June",
-                                                     "July",    "August",   "September", "October", "November", "December"};
+Word month(unsigned number) {
+  return static_cast<Word>(static_cast<unsigned>(Word::january) + std::clamp(number, 1u, 12u) - 1);
+}
 
 void clock(Words& to, const Clock& time) {
   const auto two = [](unsigned n) { return (n < 10 ? "0" : "") + std::to_string(n); };
@@ -114,21 +115,21 @@ void quantity(Words& to, const Quantity& value) {
     case Quantity::Kind::number:
       to.number(value.number.text);
       unit(to, value.unit);
-      if (value.ago) to.say("ago");
+      if (value.ago) to.say(Word::ago);
       break;
     case Quantity::Kind::word: to.say(value.word.text); break;
     case Quantity::Kind::date:
       to.number(std::to_string(value.date.day));
-      to.say(months[std::clamp(value.date.month, 1u, 12u) - 1]);
+      to.say(month(value.date.month));
       break;
     case Quantity::Kind::clock: clock(to, value.clock); break;
-    case Quantity::Kind::yes: to.say("yes"); break;
-    case Quantity::Kind::no: to.say("no"); break;
-    case Quantity::Kind::never: to.say("never"); break;
+    case Quantity::Kind::yes: to.say(Word::yes); break;
+    case Quantity::Kind::no: to.say(Word::no); break;
+    case Quantity::Kind::never: to.say(Word::never); break;
   }
 }
 
-void quantities(Words& to, const std::vector<Quantity>& list, std::string_view joined) {
+void quantities(Words& to, const std::vector<Quantity>& list, Word joined) {
   listed(to, list, joined, [&](const Quantity& value) { quantity(to, value); });
 }
 
@@ -139,7 +140,7 @@ bool same_number(const Quantity& a, const Quantity& b) {
 void amount(Words& to, const Quantity& low, const Quantity& high) {
   if (!same_number(low, high)) {
     quantity(to, low);
-    to.say("to");
+    to.say(Word::to);
   }
   quantity(to, high);
 }
@@ -162,34 +163,35 @@ void atom(Words& to, const Atom& a) {
   switch (a.kind) {
     case Atom::Kind::holds: return;
     case Atom::Kind::is:
-      to.say(a.negated ? "is not" : "is");
-      if (a.one_of) to.say("one of");
+      to.say(Word::is);
+      if (a.negated) to.say(Word::not_word);
+      if (a.one_of) to.say(Word::one_of);
       break;
-    case Atom::Kind::under: to.say("under"); break;
-    case Atom::Kind::over: to.say("over"); break;
-    case Atom::Kind::at_least: to.say("at least"); break;
-    case Atom::Kind::at_most: to.say("at most"); break;
+    case Atom::Kind::under: to.say(Word::under); break;
+    case Atom::Kind::over: to.say(Word::over); break;
+    case Atom::Kind::at_least: to.say(Word::at_least); break;
+    case Atom::Kind::at_most: to.say(Word::at_most); break;
     case Atom::Kind::from_to:
-      to.say("from");
+      to.say(Word::from);
       quantity(to, a.values.at(0));
-      to.say("to");
+      to.say(Word::to);
       quantity(to, a.values.at(1));
       return;
-    case Atom::Kind::with_care: to.say("is with care"); return;
+    case Atom::Kind::with_care: to.say(Word::is); to.say(Word::with_care); return;
   }
-  if (a.one_of) return quantities(to, a.values, "");
+  if (a.one_of) return listed(to, a.values, std::nullopt, [&](const Quantity& value) { quantity(to, value); });
   for (std::size_t i = 0; i < a.values.size(); ++i) {
-    if (i > 0) to.say("or");
+    if (i > 0) to.say(Word::or_word);
     quantity(to, a.values[i]);
   }
 }
 
 void count(Words& to, const Condition& c) {
   switch (c.kind) {
-    case Condition::Kind::all: return to.say("all of");
-    case Condition::Kind::any: return to.say("any of");
-    case Condition::Kind::none: return to.say("none of");
-    default: to.say("at least"); to.number(std::to_string(c.count)); to.say("of");
+    case Condition::Kind::all: return to.say(Word::all_of);
+    case Condition::Kind::any: return to.say(Word::any_of);
+    case Condition::Kind::none: return to.say(Word::none_of);
+    default: to.say(Word::at_least); to.number(std::to_string(c.count)); to.say(Word::of);
   }
 }
 
@@ -209,8 +211,8 @@ bool ends_in_values(const Condition& c) {
 }
 
 void joined(Words& to, const Condition& c) {
-  const std::string_view word = c.kind == Condition::Kind::all ? "and" : "or";
-  const bool clearer = word == "or" && c.parts.size() == 2 && ends_in_values(c.parts[0]);
+  const Word word = c.kind == Condition::Kind::all ? Word::and_word : Word::or_word;
+  const bool clearer = word == Word::or_word && c.parts.size() == 2 && ends_in_values(c.parts[0]);
   for (std::size_t i = 0; i < c.parts.size(); ++i) {
     const bool last = i + 1 == c.parts.size();
     if (i > 0 && (c.parts.size() > 2 || clearer)) to.glue(",");
@@ -222,7 +224,7 @@ void joined(Words& to, const Condition& c) {
 void inside(Words& to, const Condition& c) {
   if (c.kind == Condition::Kind::atom) return atom(to, c.atom);
   if (c.kind == Condition::Kind::negation) {
-    to.say("not");
+    to.say(Word::not_word);
     return part(to, c.parts.front(), false);
   }
   is_counted(c) ? counted(to, c) : joined(to, c);
@@ -279,7 +281,7 @@ void formula_inside(Words& to, const Arithmetic& a) {
     case Arithmetic::Kind::divide: operation(to, a, "/"); break;
     case Arithmetic::Kind::least:
     case Arithmetic::Kind::most:
-      to.say(a.kind == Arithmetic::Kind::least ? "least of" : "most of");
+      to.say(a.kind == Arithmetic::Kind::least ? Word::least_of : Word::most_of);
       for (std::size_t i = 0; i < a.parts.size(); ++i) {
         if (i > 0) to.glue(",");
         formula(to, a.parts[i], 1);
@@ -307,41 +309,42 @@ void arithmetic(Words& to, const Arithmetic& a) {
 namespace {
 
 void number_type(Words& to, const Type& t) {
-  to.say(t.whole ? "a whole number" : "a number");
+  to.say(t.whole ? Word::a_whole_number : Word::a_number);
   if (!t.unit.text.empty()) {
-    to.say("of");
+    to.say(Word::of);
     unit(to, t.unit);
   }
-  if (t.ago) to.say("ago");
-  to.say("from");
+  if (t.ago) to.say(Word::ago);
+  to.say(Word::from);
   to.number(t.low.text);
-  to.say("to");
+  to.say(Word::to);
   to.number(t.high.text);
   if (t.step) {
-    to.say("in steps of");
+    to.say(Word::in_steps_of);
     to.number(t.step->text);
   }
   if (t.or_never) {
     to.glue(",");
-    to.say("or never");
+    to.say(Word::or_never);
   }
 }
 
 void prevails(Words& to, const Type& t) {
   if (t.prevails == Type::Prevails::none) return;
   to.glue(",");
-  to.say(t.prevails == Type::Prevails::highest ? "the highest prevails" : "the lowest prevails");
+  to.say(t.prevails == Type::Prevails::highest ? Word::highest_prevails : Word::lowest_prevails);
 }
 
 }  // namespace
 
 void type(Words& to, const Type& t) {
+  t.kind == Type::Kind::any_of ? are(to) : to.say(Word::is);
   switch (t.kind) {
-    case Type::Kind::yes_no: return to.say("is yes or no");
-    case Type::Kind::number: to.say("is"); return number_type(to, t);
-    case Type::Kind::one_of: to.say("is one of"); break;
-    case Type::Kind::grade: to.say("is a grade of"); break;
-    case Type::Kind::any_of: to.say("are any of"); break;
+    case Type::Kind::yes_no: return to.say(Word::yes_or_no);
+    case Type::Kind::number: return number_type(to, t);
+    case Type::Kind::one_of: to.say(Word::one_of); break;
+    case Type::Kind::grade: to.say(Word::a_grade_of); break;
+    case Type::Kind::any_of: to.say(Word::any_of); break;
   }
   names(to, t.values);
   prevails(to, t);
@@ -352,46 +355,44 @@ namespace {
 void times(Words& to, const Rate& r) {
   if (r.low.value != r.high.value) {
     to.number(r.low.value.get_str());
-    to.say("to");
+    to.say(Word::to);
   } else if (r.high.value == 1) {
-    return to.say("once");
+    return to.say(Word::once);
   } else if (r.high.value == 2) {
-    return to.say("twice");
+    return to.say(Word::twice);
   }
   to.number(r.high.value.get_str());
-  to.say("times");
+  to.say(Word::times);
 }
 
 }  // namespace
 
 void rate(Words& to, const Rate& r) {
-  if (r.at_most) to.say("at most");
+  if (r.at_most) to.say(Word::at_most);
   times(to, r);
   if (r.every) {
-    to.say("every");
+    to.say(Word::every);
     to.number(r.period.text);
   } else {
-    to.say("a");
+    to.say(Word::a);
   }
   unit(to, r.unit);
 }
 
 namespace {
 
-std::string_view anchor(Moment::Anchor a) {
+// Clock times and practices are not among them.
+Word anchor(Moment::Anchor a) {
   switch (a) {
-    case Moment::Anchor::sunrise: return "sunrise";
-    case Moment::Anchor::sunset: return "sunset";
-    case Moment::Anchor::dawn: return "dawn";
-    case Moment::Anchor::dusk: return "dusk";
-    case Moment::Anchor::noon: return "noon";
-    case Moment::Anchor::midnight: return "midnight";
-    case Moment::Anchor::waking: return "waking";
-    case Moment::Anchor::sleep: return "sleep";
-    case Moment::Anchor::clock:
-    case Moment::Anchor::practice: break;
+    case Moment::Anchor::sunrise: return Word::sunrise;
+    case Moment::Anchor::sunset: return Word::sunset;
+    case Moment::Anchor::dawn: return Word::dawn;
+    case Moment::Anchor::dusk: return Word::dusk;
+    case Moment::Anchor::noon: return Word::noon;
+    case Moment::Anchor::waking: return Word::waking;
+    case Moment::Anchor::sleep: return Word::sleep;
+    default: return Word::midnight;
   }
-  return "";
 }
 
 }  // namespace
@@ -399,17 +400,11 @@ std::string_view anchor(Moment::Anchor a) {
 void moment(Words& to, const Moment& m) {
   if (m.by) {
     quantity(to, *m.by);
-    to.say(m.before ? "before" : "after");
+    to.say(m.before ? Word::before : Word::after);
   }
   if (m.anchor == Moment::Anchor::clock) clock(to, m.clock);
   else if (m.anchor == Moment::Anchor::practice) to.say(m.practice.text);
   else to.say(anchor(m.anchor));
-}
-
-std::string_view word_of(Verdict verdict) {
-  constexpr std::array<std::string_view, 8> words = {"outside", "referred", "withheld", "discouraged",
-                                                     "advised", "allowed",  "silent",   "unanswered"};
-  return words[static_cast<std::size_t>(verdict)];
 }
 
 // ---------------------------------------------------------------- endings
@@ -422,7 +417,7 @@ struct End {
   const Citation* citation = nullptr;
 };
 
-void after_comma(Words& to, std::string_view opening) {
+void after_comma(Words& to, Word opening) {
   to.glue(",");
   to.say(opening);
 }
@@ -430,15 +425,15 @@ void after_comma(Words& to, std::string_view opening) {
 std::vector<End> ends(const Ending& e) {
   std::vector<End> all;
   if (e.when)
-    all.push_back({e.when->span.begin, [&e](Words& to) { to.say("in"); condition(to, *e.when); }});
+    all.push_back({e.when->span.begin, [&e](Words& to) { to.say(Word::in); condition(to, *e.when); }});
   if (e.unless)
-    all.push_back({e.unless->span.begin, [&e](Words& to) { after_comma(to, "unless"); condition(to, *e.unless); }});
+    all.push_back({e.unless->span.begin, [&e](Words& to) { after_comma(to, Word::unless); condition(to, *e.unless); }});
   for (const Name& label : e.despite)
-    all.push_back({label.span.begin, [&label](Words& to) { after_comma(to, "despite"); to.say(label.text); }});
+    all.push_back({label.span.begin, [&label](Words& to) { after_comma(to, Word::despite); to.say(label.text); }});
   for (const Text& aim : e.aims)
-    all.push_back({aim.span.begin, [&aim](Words& to) { after_comma(to, "for"); to.quoted(aim.text); }});
+    all.push_back({aim.span.begin, [&aim](Words& to) { after_comma(to, Word::for_word); to.quoted(aim.text); }});
   if (e.label)
-    all.push_back({e.label->span.begin, [&e](Words& to) { after_comma(to, "called"); to.say(e.label->text); }});
+    all.push_back({e.label->span.begin, [&e](Words& to) { after_comma(to, Word::called); to.say(e.label->text); }});
   if (e.text) all.push_back({e.text->span.begin, [&e](Words& to) { to.glue(":"); to.quoted(e.text->text); }});
   for (const Citation& c : e.citations) all.push_back({c.source.span.begin, {}, &c});
   return all;

@@ -15,86 +15,94 @@ class Sayer {
   // ---- declarations
 
   void operator()(const RulesetLine& s) {
-    to.say("Ruleset");
+    to.begin(Word::ruleset);
     to.quoted(s.title.text);
-    comma("edition");
+    comma(Word::edition);
     to.quoted(s.edition.text);
   }
-  void operator()(const UseLine& s) { string("Use", s.path); }
+  void operator()(const UseLine& s) { string(Word::use, s.path); }
   void operator()(const SourceLine& s) {
-    to.say("Source");
+    to.begin(Word::source);
     to.say(s.word.text);
-    to.say("is");
+    to.say(Word::is);
     to.quoted(s.title.text);
     to.glue(",");
     to.number(s.year.text);
     if (!s.rank) return;
-    comma("ranked");
+    comma(Word::ranked);
     to.number(s.rank->text);
   }
-  void operator()(const SchoolLine& s) { holding("School", s.name, s.sources); }
-  void operator()(const GroupLine& s) { holding("Group", s.name, s.members); }
-  void operator()(const AppliesLine& s) { with_condition("Applies to", s.condition); }
-  void operator()(const BackgroundLine& s) { with_condition("It cannot be that", s.condition); }
+  void operator()(const SchoolLine& s) { holding(Word::school, s.name, s.sources); }
+  void operator()(const GroupLine& s) { holding(Word::group, s.name, s.members); }
+  void operator()(const AppliesLine& s) {
+    to.begin(Word::applies_to);
+    condition(to, s.condition);
+  }
+  void operator()(const BackgroundLine& s) {
+    to.begin(Word::impossible);
+    condition(to, s.condition);
+  }
   void operator()(const FindingLine& s) {
-    declare("Finding", s.name);
+    declare(Word::finding, s.name);
     type(to, s.type);
     if (!s.usually) return;
-    comma("usually");
+    comma(Word::usually);
     quantity(to, *s.usually);
   }
   void operator()(const ChoiceLine& s) {
-    declare("Choice", s.name);
+    declare(Word::choice, s.name);
     type(to, s.type);
   }
-  void operator()(const AskLine& s) { string("Ask", s.text); }
-  void operator()(const NoteLine& s) { string("Note", s.text); }
+  void operator()(const AskLine& s) { string(Word::ask, s.text); }
+  void operator()(const NoteLine& s) { string(Word::note, s.text); }
   void operator()(const MeasureLine& s) {
-    declare("Measure", s.name);
-    to.say("is");
+    declare(Word::measure, s.name);
+    to.say(Word::is);
     arithmetic(to, s.value);
     if (s.unit.text.empty()) return;
-    to.say("in");
+    to.say(Word::in);
     to.number(s.unit.text);
   }
   void operator()(const TallyLine& s) {
-    declare("Tally", s.name);
-    to.say("counts");
+    declare(Word::tally, s.name);
+    to.say(Word::counts);
     for (std::size_t i = 0; i < s.items.size(); ++i) {
       if (i > 0 && s.items.size() > 2) to.glue(",");
-      if (i > 0 && i + 1 == s.items.size()) to.say("and");
+      if (i > 0 && i + 1 == s.items.size()) to.say(Word::and_word);
       points(s.items[i]);
     }
   }
   void operator()(const LeadingLine& s) {
-    declare("Leading", s.name);
-    to.say("is the most of");
+    declare(Word::leading, s.name);
+    to.say(Word::is);
+    to.say(Word::the_most_of);
     names(to, s.tallies);
     if (s.lead) {
-      to.say("by at least");
+      to.say(Word::by_at_least);
       to.number(s.lead->text);
     }
-    comma("else");
+    comma(Word::else_word);
     to.say(s.otherwise.text);
   }
   void operator()(const TermLine& s) {
-    declare("Term", s.name);
-    with_condition("means", s.condition);
+    declare(Word::term, s.name);
+    to.say(Word::means);
+    condition(to, s.condition);
   }
-  void operator()(const ReferLine& s) { ended("Refer", s.ending); }
-  void operator()(const PrevailLine&) { to.say("Contraindications prevail"); }
+  void operator()(const ReferLine& s) { ended(Word::refer, s.ending); }
+  void operator()(const PrevailLine&) { to.begin(Word::prevail); }
   void operator()(const UnitLine& s) {
-    to.say("Unit");
+    to.begin(Word::unit);
     names(to, s.names);
     if (!s.amount) return;
-    to.say("is");
+    to.say(Word::is);
     quantity(to, *s.amount);
   }
 
   // ---- samples and claims
 
   void operator()(const ProfileLine& s) {
-    string("Profile", s.title);
+    string(Word::profile, s.title);
     to.glue(":");
     for (std::size_t i = 0; i < s.items.size(); ++i) {
       if (i > 0) to.glue(",");
@@ -102,42 +110,46 @@ class Sayer {
     }
     if (!s.rest_as_usual) return;
     if (!s.items.empty()) to.glue(",");
-    to.say("the rest as usual");
+    to.say(Word::the_rest_as_usual);
   }
   void operator()(const ExpectLine& s) {
-    to.say("Expect");
+    to.begin(Word::expect);
     to.say(s.of.text);
     if (s.verdict) to.say(word_of(*s.verdict));
-    quantities(to, s.values, "and");
-    if (s.with_care) to.say("with care");
+    quantities(to, s.values, Word::and_word);
+    if (s.with_care) to.say(Word::with_care);
   }
   void operator()(const ClaimLine& s) {
-    string("Claim", s.title);
+    string(Word::claim, s.title);
     to.glue(":");
-    with_condition(s.never ? "never" : "always", s.condition);
-    if (s.when) with_condition("in", *s.when);
+    to.say(s.never ? Word::never : Word::always);
+    condition(to, s.condition);
+    if (!s.when) return;
+    to.say(Word::in);
+    condition(to, *s.when);
   }
 
   // ---- headings
 
   void operator()(const PracticeLine& s) {
-    to.say(s.practices.size() > 1 ? "Practices" : "Practice");
+    to.begin(s.practices.size() > 1 ? Word::practices : Word::practice);
     for (std::size_t i = 0; i < s.practices.size(); ++i) {
       if (i > 0) to.glue(",");
       named(to, s.practices[i]);
     }
   }
   void operator()(const EveryLine& s) {
-    to.say("Every practice");
+    to.begin(Word::every_practice);
     if (!s.group) return;
-    to.say("in");
+    to.say(Word::in);
     to.say(s.group->text);
   }
 
   // ---- sentences about practices and choices
 
   void operator()(const InLine& s) {
-    with_condition("In", s.condition);
+    to.begin(Word::in_condition);
+    condition(to, s.condition);
     for (std::size_t i = 0; i < s.items.size(); ++i) {
       to.glue(i == 0 ? ":" : ";");
       item(s.items[i]);
@@ -146,15 +158,15 @@ class Sayer {
   void operator()(const VerdictLine& s) {
     using Kind = VerdictLine::Kind;
     switch (s.kind) {
-      case Kind::indicated: return ended("Indicated", s.ending);
-      case Kind::allowed: return ended("Allowed", s.ending);
-      case Kind::discouraged: return ended("Discouraged", s.ending);
-      case Kind::contraindicated: return ended("Contraindicated", s.ending);
-      case Kind::caution: return ended("Caution", s.ending);
+      case Kind::indicated: return ended(Word::indicated, s.ending);
+      case Kind::allowed: return ended(Word::allowed_in, s.ending);
+      case Kind::discouraged: return ended(Word::discouraged_in, s.ending);
+      case Kind::contraindicated: return ended(Word::contraindicated, s.ending);
+      case Kind::caution: return ended(Word::caution, s.ending);
     }
   }
   void operator()(const DoseLine& s) {
-    to.say("Dose");
+    to.begin(Word::dose);
     const std::size_t before = to.all().size();
     dose_amount(s);
     if (s.often) {
@@ -163,7 +175,7 @@ class Sayer {
     }
     if (s.long_low && s.long_high) {
       if (to.all().size() > before) to.glue(",");
-      to.say("for");
+      to.say(Word::for_word);
       amount(to, *s.long_low, *s.long_high);
     }
     ending(to, s.ending, order);
@@ -171,112 +183,109 @@ class Sayer {
   void operator()(const OrderLine& s) {
     using Kind = OrderLine::Kind;
     switch (s.kind) {
-      case Kind::follows: to.say("Follows"); break;
-      case Kind::precedes: to.say("Precedes"); break;
-      case Kind::needs: to.say("Needs"); break;
-      case Kind::leads_to: to.say("Leads to"); break;
-      case Kind::never_with: to.say("Never with"); break;
-      case Kind::apart: to.say("Apart from"); break;
+      case Kind::follows: to.begin(Word::follows); break;
+      case Kind::precedes: to.begin(Word::precedes); break;
+      case Kind::needs: to.begin(Word::needs); break;
+      case Kind::leads_to: to.begin(Word::leads_to); break;
+      case Kind::never_with: to.begin(Word::never_with); break;
+      case Kind::apart: to.begin(Word::apart_from); break;
     }
-    names(to, s.practices, "and");
+    names(to, s.practices, Word::and_word);
     if (s.by) {
-      to.say("by");
+      to.say(Word::by);
       quantity(to, *s.by);
     }
     ending(to, s.ending, order);
   }
   void operator()(const TimeLine& s) {
-    to.say(s.forbidden ? "Time not" : "Time");
-    if (s.until) to.say("from");
+    to.begin(Word::time);
+    if (s.forbidden) to.say(Word::not_word);
+    if (s.until) to.say(Word::from);
     moment(to, s.from);
     if (s.until) {
-      to.say("to");
+      to.say(Word::to);
       moment(to, s.to);
     }
     ending(to, s.ending, order);
   }
   void operator()(const TakesLine& s) {
-    to.say("Takes");
+    to.begin(Word::takes);
     amount(to, s.low, s.high);
     ending(to, s.ending, order);
   }
   void operator()(const UsesLine& s) {
-    to.say("Uses");
-    names(to, s.choices, "and");
+    to.begin(Word::uses);
+    names(to, s.choices, Word::and_word);
     ending(to, s.ending, order);
   }
   void operator()(const TakeLine& s) {
-    to.say(s.refuse ? "Refuse" : "Take");
-    quantities(to, s.values, "and");
+    to.begin(s.refuse ? Word::refuse : Word::take);
+    quantities(to, s.values, Word::and_word);
     ending(to, s.ending, order);
   }
   void operator()(const OtherwiseLine& s) {
-    to.say("Otherwise");
+    to.begin(Word::otherwise);
     if (s.verdict) to.say(word_of(*s.verdict));
-    if (s.with_care) to.say("with care");
-    quantities(to, s.values, "and");
+    if (s.with_care) to.say(Word::with_care);
+    quantities(to, s.values, Word::and_word);
     ending(to, s.ending, order);
   }
 
  private:
-  void comma(std::string_view then) {
+  void comma(Word then) {
     to.glue(",");
     to.say(then);
   }
-  void string(std::string_view opening, const Text& text) {
-    to.say(opening);
+  void string(Word opening, const Text& text) {
+    to.begin(opening);
     to.quoted(text.text);
   }
-  void declare(std::string_view opening, const Named& name) {
-    to.say(opening);
+  void declare(Word opening, const Named& name) {
+    to.begin(opening);
     named(to, name);
   }
-  void with_condition(std::string_view opening, const Condition& c) {
-    to.say(opening);
-    condition(to, c);
-  }
-  void ended(std::string_view opening, const Ending& e) {
-    to.say(opening);
+  void ended(Word opening, const Ending& e) {
+    to.begin(opening);
     ending(to, e, order);
   }
-  void holding(std::string_view opening, const Named& name, const std::vector<Name>& members) {
+  void holding(Word opening, const Named& name, const std::vector<Name>& members) {
     declare(opening, name);
-    to.say("holds");
+    to.say(Word::holds);
     names(to, members);
   }
   void points(const TallyItem& item) {
-    if (item.each) to.say("each of");
+    if (item.each) to.say(Word::each_of);
     for (std::size_t i = 0; i < item.counted.size(); ++i) {
       if (i > 0) to.glue(",");
       condition(to, item.counted[i]);
     }
-    to.say("as");
+    to.say(Word::as);
     to.number(item.points.text);
   }
   void given(const ProfileItem& item) {
-    if (item.negated) to.say("not");
+    if (item.negated) to.say(Word::not_word);
     to.say(item.finding.text);
     if (item.value) quantity(to, *item.value);
   }
   void item(const InItem& item) {
-    names(to, item.practices, "and");
-    to.say(item.practices.size() > 1 ? "are" : "is");
+    names(to, item.practices, Word::and_word);
+    item.practices.size() > 1 ? are(to) : to.say(Word::is);
     to.say(word_of(item.verdict));
-    if (item.with_care) to.say("with care");
+    if (item.with_care) to.say(Word::with_care);
     ending(to, item.ending, order);
   }
   void dose_amount(const DoseLine& s) {
     switch (s.factor) {
       case DoseLine::Factor::none: break;
-      case DoseLine::Factor::half: to.say("half"); break;
-      case DoseLine::Factor::third: to.say("a third"); break;
-      case DoseLine::Factor::quarter: to.say("a quarter"); break;
-      case DoseLine::Factor::twice: to.say("double"); break;
+      case DoseLine::Factor::half: to.say(Word::half); break;
+      case DoseLine::Factor::third: to.say(Word::third); break;
+      case DoseLine::Factor::quarter: to.say(Word::quarter); break;
+      case DoseLine::Factor::twice: to.say(Word::twice_as_much); break;
     }
     if (s.words) to.quoted(s.words->text);
     if (s.low && s.high) return amount(to, *s.low, *s.high);
     if (!s.low && !s.high) return;
-    to.say(s.low ? "at least" : "at most");
+    to.say(s.low ? Word::at_least : Word::at_most);
     quantity(to, s.low ? *s.low : *s.high);
   }
 

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "grammar/tree.h"
+#include "grammar/words.h"
 
 namespace betony::tidying {
 
@@ -23,6 +24,8 @@ namespace betony::tidying {
 class Words {
  public:
   void say(std::string_view text);              // one or more words, parted by single spaces
+  void say(Word word) { say(spelled(word)); }
+  void begin(Word word) { say(capitalized(word)); }  // a sentence
   void glue(std::string_view text);             // to the end of the last word
   void open() { pending_ += '('; }              // an opening bracket for the next word
   void close() { glue(")"); }
@@ -50,10 +53,10 @@ bool is_heading(const tree::Form& form);
 // ---------------------------------------------------------------- parts (tidy_parts.cpp)
 
 void names(Words& to, const std::vector<tree::Name>& list);                           // a, b, c
-void names(Words& to, const std::vector<tree::Name>& list, std::string_view joined);  // a, b, and c
+void names(Words& to, const std::vector<tree::Name>& list, Word joined);              // a, b, and c
 void named(Words& to, const tree::Named& name);                                       // fever (also pyrexia)
 void quantity(Words& to, const tree::Quantity& value);
-void quantities(Words& to, const std::vector<tree::Quantity>& list, std::string_view joined);
+void quantities(Words& to, const std::vector<tree::Quantity>& list, Word joined);
 void amount(Words& to, const tree::Quantity& low, const tree::Quantity& high);  // 5 min; 5 to 15 min
 void condition(Words& to, const tree::Condition& condition);
 void arithmetic(Words& to, const tree::Arithmetic& formula);
@@ -61,7 +64,7 @@ void type(Words& to, const tree::Type& type);
 void rate(Words& to, const tree::Rate& rate);
 void moment(Words& to, const tree::Moment& moment);
 void ending(Words& to, const tree::Ending& ending, EndingOrder order);
-std::string_view word_of(tree::Verdict verdict);
+void are(Words& to);                                                            // "is", of several
 bool same_number(const tree::Quantity& a, const tree::Quantity& b);
 
 // ---------------------------------------------------------------- lines (tidy_layout.cpp)
