@@ -1,0 +1,33 @@
+// tests/property/enumerate.h: every problem of a model, found by looking at every profile.
+#pragma once
+
+#include <set>
+#include <utility>
+
+#include "tests/property/verdicts.h"
+
+namespace betony::referee {
+
+enum class Weight { error, question, note };  // how much a problem matters
+
+struct Expected {
+  std::string kind, form;
+  Weight severity = Weight::error;
+  std::string practice, choice, school, finding;  // names, or empty
+  std::set<Spot> sentences;                       // those it is about; of a swallowed indication: only that
+  std::set<std::pair<int, int>> pairs;            // sentences; contradictions: indication, ban; choice clash: the lesser first
+  Region region;                                  // profiles on which it shows; empty: none to show
+  bool has_share = false;
+  Fraction share;
+  // swallowed: the bans of which a smallest set covers the region, each with its own region, and the size of that set
+  std::vector<std::pair<int, Region>> covers;
+  int cover_size = 0;
+};
+
+// All problems. With schools, what is alike in all readings stands once, with no school.
+std::vector<Expected> problems(const Model&, const Universe&, const Judge&);
+
+// A problem in words, for people who look into a difference.
+std::string words(const Model&, const Expected&);
+
+}  // namespace betony::referee
