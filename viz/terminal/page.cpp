@@ -13,9 +13,15 @@ constexpr unsigned body = 2;          // the column of the sense, of labels and 
 constexpr unsigned mark_column = 4;   // the column of a problem's kind
 constexpr unsigned head_column = 15;  // the column of a problem's matter
 constexpr unsigned further_in = 2;
+constexpr unsigned place_margin = 1;  // columns free at the right of a place
+constexpr unsigned longest_citation = 24;  // letters; a longer one may be parted
 constexpr unsigned least_room = 20;   // a narrower column than this is not worth setting
 
-unsigned room(unsigned width, unsigned indent) { return std::max(least_room, width > indent ? width - indent : 0); }
+// What is set in leaves the same room free at the right, up to that of the body.
+unsigned room(unsigned width, unsigned indent) {
+  const unsigned taken = indent + std::min(indent, body);
+  return std::max(least_room, width > taken ? width - taken : 0);
+}
 
 std::string spaces(std::size_t count) { return std::string(count, ' '); }
 
@@ -73,6 +79,17 @@ Cell place_past(const std::string& text) {
   return cell;
 }
 
+// A citation is not parted where its line ends: "[SB 2.4]".
+void keep_citations_whole(std::vector<Cell>& cells) {
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    if (cells[i].shown != "[") continue;
+    std::size_t end = i;
+    while (end < cells.size() && end - i <= longest_citation && cells[end].shown != "]") ++end;
+    if (end == cells.size() || cells[end].shown != "]") continue;
+    for (; i < end; ++i) cells[i].break_after = false;
+  }
+}
+
 }  // namespace
 
 Inked& Inked::add(std::string_view more, Ink ink) {
@@ -103,13 +120,14 @@ void Page::set(const Inked& text, std::string first, const std::string& further)
 void Page::paragraph(const Inked& text, unsigned indent) { set(text, spaces(indent), spaces(indent)); }
 
 void Page::hung(std::string_view label, const Inked& text, unsigned column) {
-  set(text, spaces(body) + fmt::format("{:<{}}", label, column - body), spaces(column));
+  const unsigned used = body + width(label);
+  set(text, spaces(body) + harmless(label) + spaces(column > used ? column - used : 1), spaces(column));
 }
 
 void Page::heading(const ProblemMark& mark, std::string_view matter, std::string_view place) {
   const auto place_width = width(place);
   const auto all = cells(matter);
-  const unsigned whole = room(surface_.width, head_column);
+  const unsigned whole = std::max(least_room, surface_.width - std::min(surface_.width, head_column + place_margin));
   const bool beside = place_width > 0 && whole >= least_room + place_width + further_in;
   const unsigned first = beside ? whole - place_width - further_in : whole;
   std::string begin = fmt::format("{:<{}}{:<{}}", mark.letters, mark_column, mark.word, head_column - mark_column);
@@ -144,6 +162,7 @@ void Page::source_line(const SourceLine& l, unsigned digits, std::string_view un
   first += spaces(column - first.size());
   const std::string further = spaces(body + digits + 2 + further_in);
   auto all = cells(l.text);
+  keep_citations_whole(all);
   if (has_mark_at_end(l)) all.push_back(place_past(l.text));
   for (const Row row : wrap(all, room(surface_.width, first.size()), room(surface_.width, further.size()))) {
     line(first + set_row(l.text, all, row, false));

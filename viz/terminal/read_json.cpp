@@ -25,7 +25,14 @@ const char* word(Severity severity) {
 
 std::string fraction(const Rational& x) { return x.get_num().get_str() + "/" + x.get_den().get_str(); }
 
-// The digits of x as a decimal with at most 15 of them, or nothing.
+// The double nearest to x; GMP's own conversion cuts off instead of rounding.
+double nearest_double(const Rational& x) {
+  const double cut = x.get_d();
+  const double next = std::nextafter(cut, x > 0 ? HUGE_VAL : -HUGE_VAL);
+  return abs(Rational(next) - x) < abs(x - Rational(cut)) ? next : cut;
+}
+
+// Whether x is a decimal of at most 15 digits.
 bool is_plain_decimal(const Rational& x) {
   Rational scaled = abs(x);
   for (std::size_t places = 0; places <= plain_digits; ++places, scaled *= 10)
@@ -36,7 +43,7 @@ bool is_plain_decimal(const Rational& x) {
 // A JSON number where that is exact for the reader, else "n/d".
 Json number(const Rational& x) {
   if (x.get_den() == 1 && abs(x) < whole_numbers) return x.get_num().get_si();
-  if (is_plain_decimal(x)) return x.get_d();
+  if (is_plain_decimal(x)) return nearest_double(x);
   return fraction(x);
 }
 
@@ -52,7 +59,10 @@ double upper(const Rational& x) {
 
 Json share_json(const Problem& p) {
   if (!p.has_share) return nullptr;
-  if (p.share.exact) return {{"exact", fraction(p.share.low)}, {"low", p.share.low.get_d()}, {"high", p.share.low.get_d()}};
+  if (p.share.exact) {
+    const double share = nearest_double(p.share.low);
+    return {{"exact", fraction(p.share.low)}, {"low", share}, {"high", share}};
+  }
   return {{"exact", nullptr}, {"low", lower(p.share.low)}, {"high", upper(p.share.high)}};
 }
 

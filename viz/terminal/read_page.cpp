@@ -6,6 +6,7 @@
 #include <map>
 #include <set>
 
+#include "viz/terminal/letters.h"
 #include "viz/terminal/source_lines.h"
 
 namespace betony::terminal {
@@ -14,6 +15,7 @@ namespace {
 constexpr std::size_t shown_sentences = 12;       // of one error or question
 constexpr std::size_t shown_sentences_of_note = 6;
 constexpr std::size_t alike_notes = 3;            // more than these stand together in one block
+constexpr std::size_t widest_name = 40;           // column in which the lines of such names stand at most
 constexpr std::size_t underlined_whole = 3;       // sentences without marks that are underlined as a whole
 
 std::string counted(std::size_t count, std::string_view one, std::string_view many) {
@@ -147,10 +149,10 @@ std::string meetings(const Sources& sources, const Problem& p) {
 }
 
 // The remedies: on one line where they fit, else one a line, joined by "or".
-void set_remedies(Page& page, const std::vector<std::string>& write, unsigned width) {
+void set_remedies(Page& page, const std::vector<std::string>& write, unsigned columns) {
   std::string all;
   for (const auto& remedy : write) all += (all.empty() ? "" : "; or ") + remedy;
-  if (write.size() < 2 || all.size() + 14 <= width) {
+  if (write.size() < 2 || width(all) + 14 <= columns) {
     if (!all.empty()) page.hung("Write", with_stop(all));
     return;
   }
@@ -164,7 +166,7 @@ std::string first_place(const Sources& sources, const Problem& p) {
   return p.sentences.empty() ? "" : sources.words(p.sentences[0].place);
 }
 
-void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, const Problem& p, unsigned width) {
+void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, const Problem& p, unsigned columns) {
   const auto mark = problem_mark(p.severity);
   page.blank();
   page.heading(mark, matter(p), first_place(sources, p));
@@ -177,7 +179,7 @@ void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, con
   if (const auto who = meetings(sources, p); !who.empty()) page.hung("Meetings", who);
   if (!p.school.empty()) page.hung("School", p.school);
   if (p.witness) page.hung("Witness", witness(ruleset, p));
-  set_remedies(page, p.write, width);
+  set_remedies(page, p.write, columns);
 }
 
 // ---------------------------------------------------------------- notes that are alike
@@ -188,14 +190,23 @@ std::string alike_key(const Problem& p) {
   return alone ? "" : p.kind + '\n' + p.form + '\n' + p.matter + '\n' + p.school;
 }
 
+// A name and where it stands; a name wider than its column gets a line of its own.
+void set_name(Page& page, const std::string& name, const std::string& where, unsigned column) {
+  const bool fits = width(name) + 4 <= column;
+  if (!fits) page.paragraph(name, 2);
+  page.hung(fits ? name : "", where, column);
+}
+
 void set_alike(Page& page, const Sources& sources, const std::vector<const Problem*>& notes) {
   const Problem& one = *notes.front();
   const auto mark = problem_mark(one.severity);
   page.blank();
   page.heading(mark, one.matter + fmt::format(" ({} times)", notes.size()), "");
   page.blank();
-  for (const Problem* p : notes)
-    page.hung("", subject(*p) + "   " + places(sources, p->sentences, 0));
+  std::size_t column = 0;
+  for (const Problem* p : notes) column = std::max<std::size_t>(column, width(subject(*p)) + 4);
+  column = std::min(column, widest_name);
+  for (const Problem* p : notes) set_name(page, subject(*p), places(sources, p->sentences, 0), column);
   page.blank();
   const auto same = [&](const Problem* p) { return p->sense == one.sense && p->write == one.write; };
   if (!std::all_of(notes.begin(), notes.end(), same)) return;
@@ -244,14 +255,14 @@ std::string counts_line(const Report& report) {
   return (out.empty() ? "Nothing to mend, nothing to ask" : out) + ".";
 }
 
-void set_problems(Page& page, const Ruleset& ruleset, const Sources& sources, const Report& report, unsigned width) {
+void set_problems(Page& page, const Ruleset& ruleset, const Sources& sources, const Report& report, unsigned columns) {
   std::map<std::string, std::vector<const Problem*>> alike;
   for (const Problem& p : report.problems)
     if (const auto key = alike_key(p); !key.empty()) alike[key].push_back(&p);
   for (const Problem& p : report.problems) {
     const auto together = alike.find(alike_key(p));
     if (together == alike.end() || together->second.size() <= alike_notes)
-      set_problem(page, ruleset, sources, p, width);
+      set_problem(page, ruleset, sources, p, columns);
     else if (together->second.front() == &p)
       set_alike(page, sources, together->second);
   }
