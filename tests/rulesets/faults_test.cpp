@@ -27,10 +27,6 @@ std::vector<Fault> planted_in(const Edition& edition) {
   return faults;
 }
 
-std::string word(Severity severity) {
-  return severity == Severity::error ? "error" : severity == Severity::question ? "question" : "note";
-}
-
 // Whether one of the problem's sentences begins at the fault's line, or holds it.
 bool stands_at(const Ruleset& ruleset, const Problem& p, const Fault& f) {
   return std::ranges::any_of(p.sentences, [&](const Concerned& s) {
@@ -45,38 +41,16 @@ bool tells(const Ruleset& ruleset, const Problem& p, const Fault& f) {
          p.choice == f.choice && p.finding == f.finding && p.school == f.school && stands_at(ruleset, p, f);
 }
 
-std::string show(const Ruleset& ruleset, const Problem& p) {
-  std::string out = word(p.severity) + " " + p.kind + "/" + p.form + " " + p.practice + p.choice + p.finding;
-  if (!p.school.empty()) out += " (" + p.school + ")";
-  for (const auto& s : p.sentences) {
-    const SourceFile& file = ruleset.tree.files.at(s.place.file);
-    out += "\n    " + file.name + ":" + std::to_string(LineIndex(file.text).at(s.place.span.begin).line) + " " + s.text;
-  }
-  return out + "\n";
-}
-
 std::string show(const Fault& f) {
   return f.severity + " " + f.kind + "/" + f.form + " " + f.practice + f.choice + f.finding + " at " + f.file + ":" +
          std::to_string(f.line) + "\n";
-}
-
-struct Read {
-  Ruleset ruleset;
-  Report report;
-};
-Read read(const Edition& edition) {
-  auto out = read_ruleset(root_of(edition), reader_of(edition));
-  INFO(edition.name << "\n" << told(out.messages));
-  REQUIRE(out);
-  Report report = check(*out.value);
-  return {std::move(*out.value), std::move(report)};
 }
 
 }  // namespace
 
 TEST_CASE("every planted fault of an earlier edition is told exactly once") {
   for (const auto& edition : earlier()) {
-    const auto [ruleset, report] = read(edition);
+    const auto& [ruleset, report] = checked(edition);
     CHECK(report.settled());
     std::string wrong;
     for (const auto& fault : planted_in(edition)) {
@@ -90,7 +64,7 @@ TEST_CASE("every planted fault of an earlier edition is told exactly once") {
 
 TEST_CASE("nothing worse than a note is told of an earlier edition that was not planted") {
   for (const auto& edition : earlier()) {
-    const auto [ruleset, report] = read(edition);
+    const auto& [ruleset, report] = checked(edition);
     const auto faults = planted_in(edition);
     std::string unplanted;
     for (const auto& p : report.problems)
@@ -104,7 +78,7 @@ TEST_CASE("nothing worse than a note is told of an earlier edition that was not 
 
 TEST_CASE("no planted fault is left in a newest edition") {
   for (std::size_t world = 0; world < newest().size(); ++world) {
-    const auto [ruleset, report] = read(newest()[world]);
+    const auto& [ruleset, report] = checked(newest()[world]);
     std::string left;
     for (const auto& fault : planted_in(earlier()[world]))
       for (const auto& p : report.problems)

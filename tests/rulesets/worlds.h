@@ -4,6 +4,8 @@
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <map>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -67,6 +69,35 @@ inline std::string told(const std::vector<Message>& messages) {
     out += m.matter + " (file " + std::to_string(m.where.file) + ", byte " + std::to_string(m.where.span.begin) +
            "): " + m.message + " Write: " + m.remedy + "\n";
   return out;
+}
+
+// An edition, read and checked; once in a program. Throws what was said where it cannot be read.
+struct Checked {
+  Ruleset ruleset;
+  Report report;
+};
+inline const Checked& checked(const Edition& edition) {
+  static std::map<std::string, Checked> done;
+  if (const auto found = done.find(edition.file); found != done.end()) return found->second;
+  auto out = read_ruleset(root_of(edition), reader_of(edition));
+  if (!out) throw std::runtime_error(edition.name + "\n" + told(out.messages));
+  Report report = check(*out.value);
+  return done.emplace(edition.file, Checked{std::move(*out.value), std::move(report)}).first->second;
+}
+
+inline std::string word(Severity severity) {
+  return severity == Severity::error ? "error" : severity == Severity::question ? "question" : "note";
+}
+
+// A problem for failure messages: its kind, what it is about, and the sentences with their lines.
+inline std::string show(const Ruleset& ruleset, const Problem& p) {
+  std::string out = word(p.severity) + " " + p.kind + "/" + p.form + " " + p.practice + p.choice + p.finding;
+  if (!p.school.empty()) out += " (" + p.school + ")";
+  for (const auto& s : p.sentences) {
+    const SourceFile& file = ruleset.tree.files.at(s.place.file);
+    out += "\n    " + file.name + ":" + std::to_string(LineIndex(file.text).at(s.place.span.begin).line) + " " + s.text;
+  }
+  return out + "\n";
 }
 
 }  // namespace betony::worlds
