@@ -1,0 +1,342 @@
+#include <catch2/catch.hpp>
+
+#include <sstream>
+#include <vector>
+
+#include "grammar/grammar.h"
+
+namespace {
+
+using namespace betony;
+
+const std::string opening =
+    "Ruleset \"R\", edition \"1\".\n"
+    "Source DB is \"Day book\", 1902.\n"
+    "Source HL is \"Letters\", 1927.\n"
+    "Finding age is a whole number of years from 0 to 110.\n"
+    "Finding water is a number of Cel from 0 to 60.\n"
+    "Finding chill is yes or no.\n"
+    "Finding frail is yes or no.\n"
+    "Finding poor sleep is yes or no.\n"
+    "Finding skin is one of sound, chapped, broken.\n"
+    "Finding cough is a grade of none, dry, wet.\n"
+    "Finding last meal is a number of h ago from 0 to 24, or never.\n"
+    "Choice oil is one of nut oil, tallow.\n"
+    "Practices humming, moss bed.\n";
+
+FileReader no_other_files = [](const std::string&) { return std::optional<std::string>(); };
+
+std::string told(const std::vector<Message>& messages) {
+  std::string text;
+  for (const Message& m : messages) text += m.matter + ": " + m.message + "\n";
+  return text;
+}
+
+Tree read(const std::string& text) {
+  auto out = read_source({"test.bty", text}, no_other_files);
+  INFO(text << told(out.messages));
+  REQUIRE(out);
+  return std::move(*out.value);
+}
+
+// The nearest word of `text` before (step -1) or after (step 1) a place, in small letters. Connectives
+// are passed over, since the standard form moves them, and "when" counts as "in".
+std::string nearest_word(const std::string& text, std::size_t at, int step) {
+  std::string found;
+  for (auto i = static_cast<std::ptrdiff_t>(at); i >= 0 && i <= static_cast<std::ptrdiff_t>(text.size()); i += step) {
+    const unsigned char c = i < static_cast<std::ptrdiff_t>(text.size()) ? text[static_cast<std::size_t>(i)] : ' ';
+    if (std::isalnum(c) || c >= 0x80) {
+      found.insert(step < 0 ? 0 : found.size(), 1, static_cast<char>(std::tolower(c)));
+    } else if (found == "and" || found == "or") {
+      found.clear();
+    } else if (!found.empty()) {
+      break;
+    }
+  }
+  return found == "when" ? "in" : found;
+}
+
+// The comments of a text, each with the word before and the word after it, in order.
+std::vector<std::string> neighbours(const std::string& text) {
+  const Tree tree = read(text);
+  std::vector<std::string> all;
+  for (std::size_t i = 0; i < tree.comments.size(); ++i) {
+    const Span span = tree.comments[i].span;
+    const bool behind_another = i > 0 && text.find_first_not_of(" \r\n,.", tree.comments[i - 1].span.end) == span.begin;
+    const bool before_another = i + 1 < tree.comments.size() &&
+                                text.find_first_not_of(" \r\n,.", span.end) == tree.comments[i + 1].span.begin;
+    const std::string comment = tree.comments[i].text.substr(0, tree.comments[i].text.find_last_not_of(" \r") + 1);
+    all.push_back((behind_another || span.begin == 0 ? "" : nearest_word(text, span.begin - 1, -1)) + " | " + comment + " | " +
+                  (before_another ? "" : nearest_word(text, span.end, 1)));
+  }
+  return all;
+}
+
+// The standard form of `text`, after every promise of tidy was tested on it.
+std::string standard(const std::string& text) {
+  const Tree tree = read(text);
+  const std::string once = tidy(tree);
+  const Tree again = read(once);
+  INFO(once);
+  CHECK(print(again) == print(tree));
+  CHECK(tidy(again) == once);
+  CHECK(neighbours(once) == neighbours(text));
+  return once;
+}
+
+// The standard form of a part, behind the opening.
+std::string part(const std::string& text) {
+  const std::string whole = standard(opening + text);
+  const std::string before = standard(opening);
+  std::size_t at = before.size();
+  while (at < whole.size() && whole[at] == '\n') ++at;
+  return whole.substr(std::min(at, whole.size()));
+}
+
+}  // namespace
+
+TEST_CASE("an empty file stays empty, and a file of comments keeps them") {
+  CHECK(tidy(read("")) == "");
+  CHECK(tidy(read(" \n\n")) == "");
+  CHECK(tidy(read("\n\n-- one  \n   -- two\n\n\n\n--three")) == "-- one\n-- two\n\n--three\n");
+}
+
+TEST_CASE("opening words get a capital, other words small letters, and names stay as they are") {
+  CHECK(part("practice Humming.\nINDICATED WHEN Chill AND Skin ARE Sound.\n") ==
+        "Practice Humming.\n  Indicated in Chill and Skin is Sound.\n");
+  CHECK(part("EVERY PRACTICE.\ncaution IN frail.\n") == "Every practice.\n  Caution in frail.\n");
+}
+
+TEST_CASE("white space is folded, each sentence gets a line, and what belongs below is indented") {
+  CHECK(part("Practice   moss\n  bed.Indicated in\tchill.   Otherwise\n\n allowed.") ==
+        "Practice moss bed.\n  Indicated in chill.\n  Otherwise allowed.\n");
+  CHECK(part("Finding nap is yes or no. Ask \"Is there a nap?\". Note \"After noon.\".") ==
+        "Finding nap is yes or no.\n  Ask \"Is there a nap?\".\n  Note \"After noon.\".\n");
+}
+
+TEST_CASE("line ends of other machines become plain ones") {
+  CHECK(part("Practice moss bed.\r\n  Indicated in chill. -- c\r\n\r\n  Otherwise allowed.\r\n") ==
+        "Practice moss bed.\n  Indicated in chill.  -- c\n\n  Otherwise allowed.\n");
+}
+
+TEST_CASE("a stop that was left out behind a string is written") {
+  CHECK(part("Practice moss bed.\nCaution in frail: \"Not alone.\"\nAllowed.") ==
+        "Practice moss bed.\n  Caution in frail: \"Not alone.\".\n  Allowed.\n");
+}
+
+TEST_CASE("quotes become straight, and a quote within a string is doubled") {
+  CHECK(part("Practice moss bed.\nCaution: “Say \"enough\" and “”so”” on”.\n") ==
+        "Practice moss bed.\n  Caution: \"Say \"\"enough\"\" and “”so” on\".\n");
+  CHECK(part("Practice moss bed.\nCaution: \"\"\"\".\n") == "Practice moss bed.\n  Caution: \"\"\"\".\n");
+}
+
+TEST_CASE("the endings of a sentence stand in one order, and citations share their brackets") {
+  CHECK(part("Practice moss bed.\nContraindicated in frail, called frailty ban.\n"
+             "Indicated [DB 2; HL 5] for \"warmth\" despite frailty ban unless poor sleep called first rule for \"rest\" in chill [DB].\n") ==
+        "Practice moss bed.\n  Contraindicated in frail, called frailty ban.\n"
+        "  Indicated in chill, unless poor sleep, despite frailty ban, for \"warmth\", for \"rest\",\n"
+        "      called first rule [DB 2; HL 5; DB].\n");
+  CHECK(part("Practice moss bed.\nCaution [DB 3]: \"Slowly.\" in frail.\n") ==
+        "Practice moss bed.\n  Caution in frail: \"Slowly.\" [DB 3].\n");
+}
+
+TEST_CASE("rows of conditions are written in one way, and keep the brackets that were written") {
+  CHECK(part("Practice moss bed.\nIndicated in chill and frail and poor sleep.\n"
+             "Allowed in chill, frail or poor sleep.\n"
+             "Discouraged in (chill) and ((frail or poor sleep)).\n"
+             "Contraindicated in not chill and not (frail or not poor sleep).\n") ==
+        "Practice moss bed.\n  Indicated in chill, frail, and poor sleep.\n"
+        "  Allowed in chill, frail, or poor sleep.\n"
+        "  Discouraged in (chill) and (frail or poor sleep).\n"
+        "  Contraindicated in not chill and not (frail or not poor sleep).\n");
+}
+
+TEST_CASE("counted rows take commas alone") {
+  CHECK(part("Practice moss bed.\nIndicated in any of chill, frail and poor sleep.\n"
+             "Allowed in chill and at least 2 of frail or poor sleep or skin is sound.\n"
+             "Discouraged in (none of chill, frail) or all of frail, poor sleep.\n") ==
+        "Practice moss bed.\n  Indicated in any of chill, frail, poor sleep.\n"
+        "  Allowed in chill and at least 2 of frail, poor sleep, skin is sound.\n"
+        "  Discouraged in (none of chill, frail) or all of frail, poor sleep.\n");
+}
+
+TEST_CASE("a comma stands before an or that does not go on with the values") {
+  CHECK(part("Practice moss bed.\nIndicated in skin is sound or chapped or frail.\n"
+             "Allowed in skin is one of sound, chapped and frail.\n"
+             "Discouraged in skin is not sound or broken.\n") ==
+        "Practice moss bed.\n  Indicated in skin is sound or chapped, or frail.\n"
+        "  Allowed in skin is one of sound, chapped and frail.\n"
+        "  Discouraged in skin is not sound or broken.\n");
+}
+
+TEST_CASE("comparisons, dates, times and never are written in their one way") {
+  CHECK(part("Practice moss bed.\nIndicated in age from 18 to 60 years and water over 98.6 degF.\n"
+             "Allowed in last meal under 30 min ago or last meal is never or cough at least dry.\n"
+             "Discouraged in date from 1 November to 28 february and time of day from 6:05 to 12:00.\n") ==
+        "Practice moss bed.\n  Indicated in age from 18 to 60 years and water over 98.6 degF.\n"
+        "  Allowed in last meal under 30 min ago, last meal is never, or cough at least dry.\n"
+        "  Discouraged in date from 1 November to 28 February and time of day from 06:05 to 12:00.\n");
+}
+
+TEST_CASE("declarations are written in their one way") {
+  CHECK(part("finding naps ARE a whole number from 0 to 6 , usually 2.\n"
+             "Finding signs (also tokens of it,  marks) is any of red eyes, dry lips.\n"
+             "Term hardy means age over 16 and not frail.\n"
+             "measure spare is most of 90 years - age, -(0 years), (age * 2) / 3 in years.\n"
+             "Tally heat counts red eyes as 2, each of dry lips, chill as 1 and frail as -1.\n"
+             "Tally cold counts chill as 2.\n"
+             "Leading temper is the most of heat, cold by at least 2, else mixed.\n"
+             "Unit bowl, bowls. Unit palm are 30 g.\n"
+             "School old house holds DB.\nGroup quiet things holds humming and moss bed.\n") ==
+        "Finding naps is a whole number from 0 to 6, usually 2.\n"
+        "Finding signs (also tokens of it, marks) are any of red eyes, dry lips.\n"
+        "Term hardy means age over 16 and not frail.\n"
+        "Measure spare is most of 90 years - age, -(0 years), (age * 2) / 3 in years.\n"
+        "Tally heat counts red eyes as 2, each of dry lips, chill as 1, and frail as -1.\n"
+        "Tally cold counts chill as 2.\n"
+        "Leading temper is the most of heat, cold by at least 2, else mixed.\n"
+        "Unit bowl, bowls.\nUnit palm is 30 g.\nSchool old house holds DB.\n\nGroup quiet things holds humming, moss bed.\n");
+}
+
+TEST_CASE("doses, order, times and choices are written in their one way") {
+  CHECK(part("Practice moss bed.\n"
+             "Dose 1 to 3 min, once a day, for 5 to 7 d in frail.\nDose at most 3 min , 2 times a wk.\nDose half in chill.\n"
+             "Dose \"until warm\".\nDose 5 min, at most twice a day.\nDose once every 2 wk.\n"
+             "Follows humming.\nApart from humming by 20 min in chill.\n"
+             "Time from 45 min before sunrise to sunrise.\nTime not from humming to 20 min after humming.\n"
+             "Takes 5 to 15 min.\nUses oil.\n") ==
+        "Practice moss bed.\n"
+        "  Dose 1 to 3 min, once a day, for 5 to 7 d in frail.\n  Dose at most 3 min, twice a wk.\n  Dose half in chill.\n"
+        "  Dose \"until warm\".\n  Dose 5 min, at most twice a day.\n  Dose once every 2 wk.\n"
+        "  Follows humming.\n  Apart from humming by 20 min in chill.\n"
+        "  Time from 45 min before sunrise to sunrise.\n  Time not from humming to 20 min after humming.\n"
+        "  Takes 5 to 15 min.\n  Uses oil.\n");
+}
+
+TEST_CASE("the condition first, profiles, expectations and claims are written in their one way") {
+  CHECK(part("when chill: humming , moss bed are allowed with care [DB 2]; humming is advised for \"rest\".\n"
+             "Profile \"p\": age 30, chill yes, not frail, last meal 2 h, the rest as usual.\n"
+             "Expect moss bed allowed with care.\nClaim \"c\": always moss bed is allowed or advised in chill.\n") ==
+        "In chill: humming and moss bed are allowed with care [DB 2]; humming is advised, for\n"
+        "    \"rest\".\n"
+        "Profile \"p\": age 30, chill yes, not frail, last meal 2 h, the rest as usual.\n"
+        "  Expect moss bed allowed with care.\nClaim \"c\": always moss bed is allowed or advised in chill.\n");
+}
+
+TEST_CASE("lines end before column 89, and what is carried over stands further in") {
+  const std::string text = part(
+      "Practice moss bed.\nCaution in frail: \"Let a second person stand by from the first to the last moment, and let "
+      "nobody who is alone in the house lie down in the moss, however warm the day may be and whatever they say.\".\n");
+  CHECK(text ==
+        "Practice moss bed.\n"
+        "  Caution in frail: \"Let a second person stand by from the first to the last moment, and\n"
+        "      let nobody who is alone in the house lie down in the moss, however warm the day may\n"
+        "      be and whatever they say.\".\n");
+}
+
+TEST_CASE("a word longer than a line stands on a line by itself, and wide letters count two") {
+  const std::string name(300, 'x');
+  CHECK(part("Finding " + name + " is yes or no.\n") == "Finding\n    " + name + "\n    is yes or no.\n");
+  std::string wide;
+  for (int i = 0; i < 39; ++i) wide += "寒";
+  CHECK(part("Finding " + wide + " is yes or no.\n") == "Finding " + wide + "\n    is yes or no.\n");
+}
+
+TEST_CASE("spaces that a string holds beside others are kept") {
+  const std::string spaces = "Practice moss bed.\n  Caution: \" one  two   three \".\n";
+  CHECK(part(spaces) == spaces);
+}
+
+TEST_CASE("blank lines stay, several become one, and one stands before a heading") {
+  CHECK(part("Practice moss bed.\nAllowed.\n\n\n\nOtherwise allowed.\nPractice humming.\nAllowed.\nGroup g holds humming.\n"
+             "Every practice in g.\nCaution.\n") ==
+        "Practice moss bed.\n  Allowed.\n\n  Otherwise allowed.\n\nPractice humming.\n  Allowed.\n\nGroup g holds humming.\n"
+        "Every practice in g.\n  Caution.\n");
+}
+
+TEST_CASE("comments stay on their own line or at the end of theirs") {
+  CHECK(part("-- of moss\nPractice moss bed. -- the bed\n-- first\nAllowed.\n -- last\n\n -- of humming\nPractice humming.\n"
+             "Allowed. -- a\n-- b\n\n-- c\n\n  -- end") ==
+        "-- of moss\nPractice moss bed.  -- the bed\n  -- first\n  Allowed.\n  -- last\n\n-- of humming\nPractice humming.\n"
+        "  Allowed.  -- a\n  -- b\n\n-- c\n\n-- end\n");
+}
+
+TEST_CASE("a comment above a heading goes with it, and the blank line stands before both") {
+  CHECK(part("Practice moss bed.\nAllowed.\n-- of humming\nPractice humming.\nAllowed.\n") ==
+        "Practice moss bed.\n  Allowed.\n\n-- of humming\nPractice humming.\n  Allowed.\n");
+}
+
+TEST_CASE("a comment within a sentence stays between the same words, and the endings in their order") {
+  CHECK(part("Practice moss bed.\nIndicated [DB 3] -- where it stands\n when chill -- felt\n and\n -- on its own line\n frail.\n") ==
+        "Practice moss bed.\n"
+        "  Indicated [DB 3]  -- where it stands\n"
+        "      in chill  -- felt\n"
+        "      and\n"
+        "      -- on its own line\n"
+        "      frail.\n");
+  CHECK(part("Practice moss -- soft\n bed. Indicated in chill -- before the stop\n.\nAllowed\n-- alone before the stop\n.\n") ==
+        "Practice moss  -- soft\n"
+        "    bed.\n"
+        "  Indicated in chill.  -- before the stop\n"
+        "  Allowed.\n"
+        "  -- alone before the stop\n");
+}
+
+TEST_CASE("comments within long rows keep their neighbours where words have moved") {
+  CHECK(part("Practice moss bed.\nIndicated in chill and -- one\nfrail and -- two\npoor sleep, -- three\nfor \"rest\" -- four\n.\n") ==
+        "Practice moss bed.\n"
+        "  Indicated in chill,  -- one\n"
+        "      frail, and  -- two\n"
+        "      poor sleep,  -- three\n"
+        "      for \"rest\".  -- four\n");
+}
+
+TEST_CASE("names of any script are kept, and their words may be parted by line breaks") {
+  const std::string text =
+      "Finding गहरी नींद is yes or no.\n"
+      "Finding خستگی is a grade of کم, زیاد.\n"
+      "Finding évolène is yes or no.\n\n"
+      "Practice サウナ.\n"
+      "  Indicated in गहरी नींद and évolène.\n"
+      "  Contraindicated in خستگی at least زیاد.\n";
+  CHECK(part(text) == text);
+}
+
+TEST_CASE("stops and commas of other scripts become the plain ones") {
+  CHECK(part("Finding 寒さ is yes or no。Finding 眠り is one of 深い、浅い。") ==
+        "Finding 寒さ is yes or no.\nFinding 眠り is one of 深い, 浅い.\n");
+}
+
+TEST_CASE("only the file that was asked for is written") {
+  const FileReader others = [](const std::string& path) -> std::optional<std::string> {
+    if (path != "more.bty") return std::nullopt;
+    return "-- of more\nfinding more IS yes or no.\n";
+  };
+  const auto out = read_source({"main.bty", "ruleset \"R\" , edition \"1\".\nuse \"more.bty\". -- here\n-- end\n"}, others);
+  INFO(told(out.messages));
+  REQUIRE(out);
+  CHECK(tidy(*out.value, 0) == "Ruleset \"R\", edition \"1\".\nUse \"more.bty\".  -- here\n-- end\n");
+  CHECK(tidy(*out.value, 1) == "-- of more\nFinding more is yes or no.\n");
+}
+
+TEST_CASE("brackets are put into a hand-made tree where they are needed") {
+  const auto holds = [](const char* name) {
+    tree::Condition c;
+    c.atom.name = {name, name, {}};
+    return c;
+  };
+  const auto list = [](tree::Condition::Kind kind, std::vector<tree::Condition> parts) {
+    tree::Condition c;
+    c.kind = kind;
+    c.parts = std::move(parts);
+    return c;
+  };
+  using Kind = tree::Condition::Kind;
+  tree::AppliesLine applies;
+  applies.condition = list(Kind::all, {list(Kind::any, {holds("a"), holds("b")}), list(Kind::negation, {list(Kind::none, {holds("c")})}),
+                                       list(Kind::none, {holds("d"), list(Kind::all, {holds("e"), holds("f")})})});
+  Tree tree;
+  tree.files = {{"hand.bty", ""}};
+  tree.sentences.push_back({{}, applies});
+  CHECK(tidy(tree) == "Applies to (a or b), not (none of c), and none of d, (e and f).\n");
+}
