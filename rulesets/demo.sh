@@ -1,0 +1,37 @@
+#!/bin/sh
+# Builds Betony and shows it at work: a small teaching of an invented world in its newest edition, and
+# the edition before, with the faults that a first reading by `betony read` brought to light.
+set -eu
+cd "$(dirname "$0")/.."
+
+sh tests/install.sh
+if command -v ccache >/dev/null 2>&1; then
+  CMAKE_CXX_COMPILER_LAUNCHER=ccache
+  export CMAKE_CXX_COMPILER_LAUNCHER
+fi
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+echo "Building (the first time this takes some minutes) ..."
+if ! { cmake --preset release && cmake --build --preset release --target betony; } >"$log" 2>&1; then
+  tail -n 60 "$log"
+  echo "The build failed."
+  exit 1
+fi
+PATH="$PWD/.build/release:$PATH"
+cd rulesets
+
+# Shows one file, and fails where the answer is not the one that is wanted.
+show() {
+  wanted=$1
+  file=$2
+  printf '\n%s\n\n$ betony read %s\n\n' "$3" "$file"
+  status=0
+  betony read "$file" || status=$?
+  printf '\n(exit status %s)\n' "$status"
+  [ "$status" -eq "$wanted" ]
+}
+
+show 0 tamberlow/tamberlow.bty \
+  "The weavers' valley of Tamberlow, newest edition: nothing worse than a note is left."
+show 1 tamberlow/earlier/tamberlow.bty \
+  "The edition before, as a book really is: where it contradicts itself, falls silent, repeats itself."
