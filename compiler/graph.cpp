@@ -102,6 +102,11 @@ bool Graph::settled(Operation operation, Node& a, Node& b, Node& result) {
       if (a == no) return result = b, true;
       if (is_leaf(a) && is_leaf(b)) return result = leaf(number(a) + number(b)), true;
       return false;
+    case Operation::differing:
+      if (a > b) std::swap(a, b);
+      if (a == b) return result = no, true;
+      if (is_leaf(a) && is_leaf(b)) return result = yes, true;
+      return false;
     case Operation::choose:
     case Operation::free: break;
   }

@@ -66,6 +66,7 @@ class Graph {
   Node plus(Node a, Node b) { return apply(Operation::plus, a, b); }
   Node sum(std::vector<Node> parts) { return combine(Operation::plus, std::move(parts), no); }
   Node choose(Node condition, Node then, Node otherwise);
+  Node differing(Node a, Node b) { return apply(Operation::differing, a, b); }  // where their leaves differ
   Node map(Node a, const std::function<std::int64_t(std::int64_t)>& number);
   Node where(Node a, const std::function<bool(std::int64_t)>& accepted);  // as a condition
   // A node that agrees with `a` wherever `care` holds (not `no`) and is no larger in the usual case: where
@@ -91,7 +92,7 @@ class Graph {
   Rational probability(Node condition, const std::vector<std::vector<Rational>>& weights) const;
 
  private:
-  enum class Operation : std::uint32_t { both, either, without, plus, choose, free };
+  enum class Operation : std::uint32_t { both, either, without, plus, differing, choose, free };
   struct Record { std::uint32_t level, begin; };      // leaf: begin indexes numbers_
   struct Kept { Operation operation = Operation::free; Node a = 0, b = 0, c = 0, result = 0; };
 

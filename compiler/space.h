@@ -50,6 +50,7 @@ class Space {
   Space(Meaning& meaning, const People& people, const std::vector<Form>& asked, const Graph::Limit& limit);
 
   Graph& graph() { return graph_; }
+  const Graph& graph() const { return graph_; }
   Meaning& meaning() { return meaning_; }
   const Universe& universe() const { return meaning_.universe(); }
   const std::vector<Index>& order() const { return order_; }     // variable of each level

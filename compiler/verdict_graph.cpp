@@ -62,15 +62,17 @@ std::vector<Form> asked_by(Meaning& meaning, Index practice, const std::vector<R
   return asked;
 }
 
+Node told(Graph& graph, const Voices& voices) {
+  const Node cared = graph.map(voices.all, [](std::int64_t number) {
+    const Verdict verdict = VerdictCode::of(number).verdict;
+    return VerdictCode{verdict, verdict == Verdict::advised || verdict == Verdict::allowed}.number();
+  });
+  return graph.choose(voices.any_caution, cared, voices.all);
+}
+
 Node verdict_graph(Space& space, Index practice, Reading reading) {
   Graph& graph = space.graph();
-  const Voices v = voices(space, practice, reading);
-  const Node cared = graph.map(v.all, [](std::int64_t number) {
-    const VerdictCode code = VerdictCode::of(number);
-    const bool marked = code.verdict == Verdict::advised || code.verdict == Verdict::allowed;
-    return VerdictCode{code.verdict, marked}.number();
-  });
-  Node node = graph.choose(v.any_caution, cared, v.all);
+  Node node = told(graph, voices(space, practice, reading));
   node = graph.choose(space.looked_at(reading), node, graph.leaf(VerdictCode{Verdict::referred, false}.number()));
   node = graph.choose(space.applies(), node, graph.leaf(VerdictCode{Verdict::outside, false}.number()));
   return graph.simplified(node, space.background());

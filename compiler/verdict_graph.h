@@ -38,6 +38,9 @@ struct Voices {
 // As if `without` were not in the book.
 Voices voices(Space& space, Index practice, Reading reading, Index without = no_index);
 
+// What every person is told: `all` with the mark `with care` that firing cautions give.
+Graph::Node told(Graph& graph, const Voices& voices);
+
 // All conditions that the voices, doses and every other sentence of the practice ask, for making a Space.
 std::vector<Form> asked_by(Meaning& meaning, Index practice, const std::vector<Reading>& readings);
 

@@ -1,0 +1,188 @@
+// Choices: two values fit where one is allowed (choice clash); nothing fits where it is needed (choice
+// empty); and which of their Take, Refuse and Otherwise sentences matter.
+#include <algorithm>
+
+#include "compiler/check/checks.h"
+
+namespace betony {
+namespace {
+
+using Node = Graph::Node;
+using Kind = Sentence::Kind;
+
+std::vector<Index> users_of(const Ruleset& ruleset, Index choice) {
+  std::set<Index> users;
+  for (const Sentence& s : ruleset.sentences)
+    if (s.kind == Kind::uses && std::find(s.others.begin(), s.others.end(), choice) != s.others.end())
+      users.insert(s.practices.begin(), s.practices.end());
+  return {users.begin(), users.end()};
+}
+
+class ChoiceStudy {
+ public:
+  ChoiceStudy(Study& study, Index choice, Space& space) : study_(study), index_(choice), choice_(study.ruleset.choices[choice]), space_(space), graph_(space.graph()) {}
+
+  // Told per reading unless all readings show the same.
+  void tell() {
+    std::map<std::pair<Node, bool>, std::vector<Reading>> found;  // {region, is a clash}
+    for (Reading reading : study_.readings) {
+      if (const Node region = clash(reading); region != Graph::no) found[{region, true}].push_back(reading);
+      if (const Node region = empty(reading); region != Graph::no) found[{region, false}].push_back(reading);
+    }
+    for (const auto& [key, readings] : found) {
+      const bool all = readings.size() == study_.readings.size();
+      for (Reading reading : readings) {
+        const std::string school = all ? "" : study_.school_name(reading);
+        key.second ? tell_clash(key.first, reading, school) : tell_empty(key.first, reading, school);
+        if (all) break;
+      }
+    }
+  }
+
+  void note_what_matters(SentenceFacts& facts) {
+    for (Reading reading : study_.all_readings)
+      for (Index s : choice_.sentences) {
+        if (!in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) continue;
+        if (reading.school == no_index)
+          facts.alike[s] = 2 + graph_.both(space_.of(study_.meaning.fires(s, reading)), space_.looked_at(reading));
+        for (Index value = 0; value < choice_.values.size() && !facts.matters[s]; ++value) {
+          const Node with = fits(value, reading), without = space_.of(study_.meaning.takes(index_, value, reading, s));
+          if (with != without && graph_.meet(graph_.differing(with, without), space_.applies())) facts.matters[s] = true;
+        }
+      }
+  }
+
+ private:
+  Node fits(Index value, Reading reading) { return space_.of(study_.meaning.takes(index_, value, reading)); }
+
+  Node clash(Reading reading) {
+    if (choice_.kind != Choice::Kind::one_of) return Graph::no;
+    std::vector<Node> twos;
+    for (Index a = 0; a < choice_.values.size(); ++a)
+      for (Index b = a + 1; b < choice_.values.size(); ++b) twos.push_back(graph_.both(fits(a, reading), fits(b, reading)));
+    return graph_.both(graph_.any(std::move(twos)), space_.looked_at(reading));
+  }
+
+  Node empty(Reading reading) {
+    Node needed = Graph::yes;
+    if (const std::vector<Index> users = users_of(study_.ruleset, index_); !users.empty()) {
+      std::vector<Node> done;
+      for (Index practice : users)
+        for (tree::Verdict verdict : {tree::Verdict::advised, tree::Verdict::allowed})
+          done.push_back(space_.of(study_.meaning.verdict(practice, verdict, reading)));
+      needed = graph_.any(std::move(done));
+    }
+    return graph_.all({space_.of(study_.meaning.nothing_fits(index_, reading)), needed, space_.looked_at(reading)});
+  }
+
+  Problem begin(const char* kind, Severity severity, const std::string& school) {
+    Problem p = study_.problem(kind, "", severity);
+    p.choice = choice_.name;
+    p.school = school;
+    return p;
+  }
+
+  void finish(Problem& p, Node region, Reading reading) {
+    study_.show(p, space_, region, space_.looked_at(reading), reading);
+    if (!p.witness) return;
+    std::vector<std::string> fits;
+    for (Index value : choice_result(study_.ruleset, index_, *p.witness, reading).fits) fits.push_back(choice_.values[value]);
+    p.replay = "for " + choice_.name + " " + (fits.empty() ? "nothing fits" : listed(fits) + (fits.size() == 1 ? " fits" : " fit"));
+  }
+
+  // Where a sentence of the choice gives one of its values: taken and not refused; an Otherwise where nothing is taken.
+  Node gives(Index sentence, Index value, Reading reading) {
+    const Sentence& s = study_.ruleset.sentences[sentence];
+    const Node fit = fits(value, reading);
+    if (s.kind == Kind::take) return graph_.both(space_.of(study_.meaning.fires(sentence, reading)), fit);
+    std::vector<Node> taken;
+    for (Index other : choice_.sentences) {
+      const Sentence& o = study_.ruleset.sentences[other];
+      if (o.kind == Kind::take && in_reading(study_.ruleset, o, reading) && std::count(o.values.begin(), o.values.end(), value))
+        taken.push_back(space_.of(study_.meaning.fires(other, reading)));
+    }
+    return graph_.without(fit, graph_.any(std::move(taken)));
+  }
+
+  void tell_clash(Node region, Reading reading, const std::string& school) {
+    Problem p = begin("choice-clash", Severity::error, school);
+    std::map<Index, unsigned> number;
+    const auto place = [&](Index sentence) {
+      const auto [at, is_new] = number.try_emplace(sentence, static_cast<unsigned>(p.sentences.size()));
+      if (is_new) p.sentences.push_back(study_.concerned(sentence));
+      return at->second;
+    };
+    std::vector<Index> givers;
+    for (Index s : choice_.sentences)
+      if (study_.ruleset.sentences[s].kind != Kind::refuse && in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) givers.push_back(s);
+    for (std::size_t i = 0; i < givers.size(); ++i)
+      for (std::size_t j = i; j < givers.size(); ++j)
+        if (differ_together(givers[i], givers[j], region, reading)) {
+          const unsigned first = place(givers[i]);
+          p.pairs.emplace_back(first, place(givers[j]));
+        }
+    finish(p, region, reading);
+    p.matter = "two fit where one is to be chosen";
+    p.sense = "More than one value of " + choice_.name + " fits persons with " + region_phrase(p) + ": " + share_words(p.share) + "." +
+              (school.empty() ? "" : " In the reading of " + school + ".");
+    p.write = {"Refuse … in … for the value that should give way", "Choice " + choice_.name + " is a grade of …, the highest prevails. if one should win"};
+    study_.tell(std::move(p));
+  }
+
+  // Whether two sentences give different values to one person.
+  bool differ_together(Index a, Index b, Node region, Reading reading) {
+    for (Index first : study_.ruleset.sentences[a].values)
+      for (Index second : study_.ruleset.sentences[b].values)
+        if (first != second && graph_.meet(graph_.both(gives(a, first, reading), gives(b, second, reading)), region)) return true;
+    return false;
+  }
+
+  void tell_empty(Node region, Reading reading, const std::string& school) {
+    Problem p = begin("choice-empty", Severity::question, school);
+    p.sentences.push_back(study_.declared(choice_.sentence, choice_.place));
+    finish(p, region, reading);
+    std::vector<std::string> users;
+    for (Index practice : users_of(study_.ruleset, index_)) users.push_back(study_.ruleset.practices[practice].name);
+    p.matter = "nothing fits";
+    p.sense = "No value of " + choice_.name + " fits persons with " + region_phrase(p) + ": " + share_words(p.share) +
+              (users.empty() ? "." : ", though " + listed(users, "or") + " may be done.") +
+              (school.empty() ? "" : " In the reading of " + school + ".");
+    p.write = {"Otherwise " + choice_.values[0] + ". or another value, under the choice", "Take … in … for them"};
+    study_.tell(std::move(p));
+  }
+
+  Study& study_;
+  Index index_;
+  const Choice& choice_;
+  Space& space_;
+  Graph& graph_;
+};
+
+std::vector<Form> asked_by_choice(Study& study, Index choice) {
+  std::vector<Form> asked;
+  for (Index s : study.ruleset.choices[choice].sentences)
+    for (Reading reading : study.all_readings) asked.push_back(study.meaning.fires(s, reading));
+  for (Index practice : users_of(study.ruleset, choice))
+    for (Form form : asked_by(study.meaning, practice, study.all_readings)) asked.push_back(form);
+  return asked;
+}
+
+}  // namespace
+
+void check_choice(Study& study, Index choice, SentenceFacts& facts) {
+  const auto& sentences = study.ruleset.choices[choice].sentences;
+  try {
+    Space space(study.meaning, study.people, asked_by_choice(study, choice), study.limit());
+    if (space.measure_meets_inputs()) study.not_settled(study.ruleset.choices[choice].name);
+    check_never_applies(study, space, sentences, facts);
+    ChoiceStudy checked(study, choice, space);
+    checked.note_what_matters(facts);
+    checked.tell();
+    study.spent(space);
+  } catch (const BudgetMet&) {
+    for (Index s : sentences) facts.looked_at[s] = false;
+    study.not_settled(study.ruleset.choices[choice].name);
+  }
+}
+
+}  // namespace betony

@@ -1,0 +1,207 @@
+// Claims and expectations: what the author says must hold for everybody, and for a sample person.
+//
+// A claim speaks of R. If it names the verdict `referred` it speaks of those with a red flag too, if it names
+// `outside`, also of those the ruleset does not apply to.
+#include <algorithm>
+
+#include "compiler/check/checks.h"
+#include "compiler/walk.h"
+
+namespace betony {
+namespace {
+
+using Node = Graph::Node;
+using tree::Verdict;
+
+bool names(const Ruleset& ruleset, const Cond& condition, Verdict verdict) {
+  bool found = false;
+  for_each_test(condition, [&](const Test& test) {
+    found = found || (test.subject == Test::Subject::verdict && (test.verdicts >> static_cast<int>(verdict) & 1u));
+  });
+  for_each_term(condition, [&](Index term) { found = found || names(ruleset, ruleset.terms[term].condition, verdict); });
+  return found;
+}
+
+std::set<Index> practices_of(const Cond& condition) {
+  std::set<Index> practices;
+  for_each_test(condition, [&](const Test& test) {
+    if (test.subject == Test::Subject::verdict) practices.insert(test.index);
+  });
+  return practices;
+}
+
+Node domain(Study& study, Space& space, const Claim& claim, Reading reading) {
+  if (names(study.ruleset, claim.condition, Verdict::outside) || names(study.ruleset, claim.when, Verdict::outside)) return space.background();
+  if (names(study.ruleset, claim.condition, Verdict::referred) || names(study.ruleset, claim.when, Verdict::referred)) return space.applies();
+  return space.looked_at(reading);
+}
+
+void tell_refuted(Study& study, Space& space, const Claim& claim, Node region, Node whole, Reading reading, const std::string& school) {
+  Problem p = study.problem("claim-refuted", "", Severity::error);
+  p.school = school;
+  const std::set<Index> practices = practices_of(claim.condition);
+  if (practices.size() == 1) p.practice = study.ruleset.practices[*practices.begin()].name;
+  p.sentences.push_back(study.declared(claim.sentence, claim.condition.place));
+  study.show(p, space, region, whole, reading);
+  if (practices.size() == 1) study.replay(p, *practices.begin(), reading);
+  if (p.witness && practices.size() == 1)  // the sentences that made the verdict
+    for (Index s : evaluate(study.ruleset, *p.witness, reading).practices[*practices.begin()].because) p.sentences.push_back(study.concerned(s));
+  if (p.witness && practices.size() > 1) {
+    std::vector<std::string> verdicts;
+    const Weighing weighing = evaluate(study.ruleset, *p.witness, reading);
+    for (Index practice : practices)
+      verdicts.push_back(study.ruleset.practices[practice].name + " is " + verdict_word(weighing.practices[practice].verdict));
+    p.replay = listed(verdicts);
+  }
+  p.matter = "a claim does not hold";
+  p.sense = "\"" + claim.title + "\" fails for persons with " + region_phrase(p) + ": " + share_words(p.share) + "." +
+            (school.empty() ? "" : " In the reading of " + school + ".");
+  p.write = {"a sentence that makes the claim true, or a claim that says less"};
+  study.tell(std::move(p));
+}
+
+void check_claim(Study& study, const Claim& claim) {
+  Meaning& meaning = study.meaning;
+  const auto broken = [&](Reading reading) {
+    const Form held = meaning.condition(claim.condition, reading);
+    return meaning.conditions().all({meaning.condition(claim.when, reading), claim.never ? held : meaning.conditions().negation(held)});
+  };
+  std::vector<Form> asked;
+  for (Reading reading : study.all_readings) asked.push_back(broken(reading));
+  Space space(meaning, study.people, asked, study.limit());
+  if (space.measure_meets_inputs()) study.not_settled("claim " + claim.title);
+  for (Reading reading : study.all_readings) {
+    const Node whole = domain(study, space, claim, reading), region = space.graph().both(space.of(broken(reading)), whole);
+    if (region == Graph::no) continue;
+    tell_refuted(study, space, claim, region, whole, reading, study.school_name(reading));
+    if (reading.school == no_index) break;  // told of the whole; the schools need not repeat it
+  }
+  study.spent(space);
+}
+
+// ---------------------------------------------------------------- expectations
+
+constexpr Verdict every_verdict[] = {Verdict::outside, Verdict::referred, Verdict::withheld, Verdict::discouraged,
+                                     Verdict::advised, Verdict::allowed, Verdict::silent};
+
+struct Answer {
+  bool met = false;
+  Node against = Graph::no;     // possible completions that show it is not met
+  std::string found;            // "withheld", "advised or withheld"
+};
+
+Form seen(Meaning& meaning, Form form, Verdict verdict) {
+  if (verdict == Verdict::outside || verdict == Verdict::referred) return form;
+  return meaning.conditions().all({form, meaning.applies(), meaning.conditions().negation(meaning.refers({}))});
+}
+
+Answer practice_answer(Study& study, Space& space, const Expectation& expected, Node people) {
+  Graph& graph = space.graph();
+  Meaning& meaning = study.meaning;
+  std::vector<std::string> words;
+  Node right = Graph::no;
+  for (Verdict verdict : every_verdict) {
+    const Node node = graph.both(space.of(seen(meaning, meaning.verdict(expected.practice, verdict, {}), verdict)), people);
+    if (node == Graph::no) continue;
+    words.push_back(verdict_word(verdict));
+    if (expected.verdict == verdict) right = node;
+  }
+  const Node care = graph.both(space.of(seen(meaning, meaning.with_care(expected.practice, {}), Verdict::advised)), people);
+  Answer answer;
+  answer.found = listed(words, "or");
+  if (expected.verdict == Verdict::unanswered) {
+    answer.met = words.size() > 1;
+    answer.against = people;
+    return answer;
+  }
+  if (!expected.verdict) right = people;
+  if (expected.with_care) {
+    right = graph.both(right, care);
+    answer.found += care == people ? ", with care" : care == Graph::no ? ", without care" : ", with or without care";
+  }
+  answer.against = graph.without(people, right);
+  answer.met = answer.against == Graph::no;
+  return answer;
+}
+
+Answer choice_answer(Study& study, Space& space, const Expectation& expected, Node people) {
+  Graph& graph = space.graph();
+  const Choice& choice = study.ruleset.choices[expected.choice];
+  std::vector<Node> all{people};
+  std::vector<std::string> words;
+  for (Index value = 0; value < choice.values.size(); ++value) {
+    const Node fits = space.of(study.meaning.takes(expected.choice, value, {}));
+    const bool wanted = std::count(expected.values.begin(), expected.values.end(), value) != 0;
+    all.push_back(wanted ? fits : graph.negation(fits));
+    if (graph.meet(fits, people)) words.push_back(choice.values[value]);
+  }
+  Answer answer;
+  answer.found = words.empty() ? "nothing fits" : listed(words);
+  answer.against = graph.without(people, graph.all(std::move(all)));
+  answer.met = answer.against == Graph::no;
+  return answer;
+}
+
+void check_expectation(Study& study, const SampleProfile& sample, const Expectation& expected) {
+  Meaning& meaning = study.meaning;
+  std::vector<Form> asked;
+  if (expected.practice != no_index) asked = asked_by(meaning, expected.practice, {Reading{}});
+  else
+    for (Index value = 0; value < study.ruleset.choices[expected.choice].values.size(); ++value)
+      asked.push_back(meaning.takes(expected.choice, value, {}));
+  asked.push_back(meaning.applies());
+  asked.push_back(meaning.refers({}));
+  Space space(meaning, study.people, asked, study.limit());
+  const Node people = space.graph().both(space.agrees(sample.profile), space.background());
+  const Answer answer = expected.practice != no_index ? practice_answer(study, space, expected, people)
+                                                      : choice_answer(study, space, expected, people);
+  study.spent(space);
+  if (answer.met || people == Graph::no) return;
+  Problem p = study.problem("expectation-failed", "", Severity::error);
+  const std::string name = expected.practice != no_index ? study.ruleset.practices[expected.practice].name : study.ruleset.choices[expected.choice].name;
+  (expected.practice != no_index ? p.practice : p.choice) = name;
+  p.sentences.push_back(study.declared(expected.sentence, expected.place));
+  p.sentences.push_back(study.declared(sample.sentence, sample.place));
+  p.witness = study.witnesses().find(space, answer.against, {});
+  if (p.witness) {  // the sample's own answers stand, to the digit
+    for (std::size_t f = 0; f < sample.profile.size(); ++f)
+      if (sample.profile[f]) (*p.witness)[f] = sample.profile[f];
+    if (expected.practice != no_index) {
+      study.replay(p, expected.practice, {});
+      for (Index s : evaluate(study.ruleset, *p.witness).practices[expected.practice].because) p.sentences.push_back(study.concerned(s));
+    }
+  }
+  for (Index f = 0; f < sample.profile.size(); ++f) {
+    const bool said = sample.profile[f] && sample.profile[f] != study.ruleset.findings[f].usual;
+    if (said) p.witness_findings.push_back(f);
+  }
+  p.matter = "the teaching says something else";
+  p.sense = "For \"" + sample.title + "\" " + name + " was expected to be otherwise; the sentences make it " + answer.found + ".";
+  p.write = {"Expect " + name + " " + answer.found + ". if the teaching is right"};
+  study.tell(std::move(p));
+}
+
+}  // namespace
+
+void check_claims(Study& study) {
+  for (const Claim& claim : study.ruleset.claims) {
+    try {
+      check_claim(study, claim);
+    } catch (const BudgetMet&) {
+      study.not_settled("claim " + claim.title);
+    }
+  }
+}
+
+void check_expectations(Study& study) {
+  for (const SampleProfile& sample : study.ruleset.profiles)
+    for (const Expectation& expected : sample.expectations) {
+      try {
+        check_expectation(study, sample, expected);
+      } catch (const BudgetMet&) {
+        study.not_settled("profile " + sample.title);
+      }
+    }
+}
+
+}  // namespace betony

@@ -1,0 +1,218 @@
+// Idle: a sentence that could be taken out of the book and nothing would change: no verdict, no care, no
+// choice, for nobody, in no reading.
+//
+// Every practice (choice, red flag) notes which of its sentences matter; what matters nowhere is told once
+// all have been looked at. A sentence matters where it alone decides: a ban where no other ban of its kind
+// or a graver one is live and the rest of the book would say something else, and so on down the ladder. With
+// all others at each step from two running unions this costs one pass, not one a sentence; only a
+// sentence with `despite` is taken out in earnest, since bans come to life without it.
+#include <algorithm>
+
+#include "compiler/check/checks.h"
+
+namespace betony {
+namespace {
+
+using Node = Graph::Node;
+using Voice = Voices::Voice;
+using tree::Verdict;
+
+// For each voice, the union of all others.
+std::vector<Node> others(Graph& graph, const std::vector<Voice>& voices) {
+  std::vector<Node> after(voices.size() + 1, Graph::no), result;
+  for (std::size_t i = voices.size(); i-- > 0;) after[i] = graph.either(voices[i].fires, after[i + 1]);
+  Node before = Graph::no;
+  for (std::size_t i = 0; i < voices.size(); ++i) {
+    result.push_back(graph.either(before, after[i + 1]));
+    before = graph.either(before, voices[i].fires);
+  }
+  return result;
+}
+
+class Matters {
+ public:
+  Matters(Study& study, PracticeStudy& practice, Reading reading, SentenceFacts& facts)
+      : study_(study), practice_(practice), reading_(reading), facts_(facts), space_(practice.space), graph_(space_.graph()),
+        v_(practice.voices.at(reading.school)), looked_at_(space_.looked_at(reading)) {}
+
+  void note() {
+    const Node ban = graph_.either(v_.any_contraindicated, v_.any_discouraged);
+    ladder(v_.contraindicated, Graph::no, v_.from_discouraged, {Verdict::withheld, false});
+    ladder(v_.discouraged, v_.any_contraindicated, v_.from_indicated, {Verdict::discouraged, false});
+    ladder(v_.indicated, ban, v_.from_allowed, {Verdict::advised, false});
+    ladder(v_.allowed, graph_.either(ban, v_.any_indicated), v_.from_otherwise, {Verdict::allowed, false});
+    otherwise(graph_.any({ban, v_.any_indicated, v_.any_allowed}));
+    cautions();
+  }
+
+ private:
+  bool anyone(Node region) { return graph_.meet(region, looked_at_); }
+
+  // Where leaves of `stage` differ from `code` for those looked at; the care of an Otherwise counts only
+  // where no caution gives it anyway.
+  Node differs(Node stage, VerdictCode code) {
+    const Node verdict = graph_.where(stage, [&](std::int64_t n) { return VerdictCode::of(n).verdict != code.verdict; });
+    const Node care = graph_.where(stage, [&](std::int64_t n) { return VerdictCode::of(n).with_care != code.with_care; });
+    return graph_.either(verdict, graph_.without(care, v_.any_caution));
+  }
+
+  void ladder(const std::vector<Voice>& voices, Node graver, Node rest, VerdictCode code) {
+    const std::vector<Node> by_others = others(graph_, voices);
+    const Node changed = graph_.without(differs(rest, code), graver);
+    for (std::size_t i = 0; i < voices.size(); ++i) {
+      const Index s = voices[i].sentence;
+      if (facts_.matters[s]) continue;
+      const Node alone = graph_.without(voices[i].fires, by_others[i]);
+      if (anyone(graph_.both(alone, changed)) || revives(s)) facts_.matters[s] = true;
+    }
+  }
+
+  // A sentence with `despite`: the book without it, in earnest.
+  bool revives(Index sentence) {
+    if (study_.ruleset.sentences[sentence].despite.empty()) return false;
+    const Voices without = voices(space_, practice_.practice, reading_, sentence);
+    return anyone(graph_.differing(told(graph_, v_), told(graph_, without)));
+  }
+
+  void otherwise(Node spoken) {
+    if (!v_.otherwise || facts_.matters[*v_.otherwise]) return;
+    const Voices without = voices(space_, practice_.practice, reading_, *v_.otherwise);
+    const Node changed = differs(graph_.leaf(without.otherwise_code.number()), v_.otherwise_code);
+    if (anyone(graph_.without(changed, spoken))) facts_.matters[*v_.otherwise] = true;
+  }
+
+  // A caution matters on advised and allowed where no other gives the same text, or for one without a text
+  // where no other gives the mark.
+  void cautions() {
+    const Node shown = graph_.where(v_.all, [](std::int64_t n) {
+      const Verdict verdict = VerdictCode::of(n).verdict;
+      return verdict == Verdict::advised || verdict == Verdict::allowed;
+    });
+    const Node marked = graph_.where(v_.all, [](std::int64_t n) { return VerdictCode::of(n).with_care; });
+    for (const Voice& caution : v_.cautions) {
+      const std::string& text = study_.ruleset.sentences[caution.sentence].text;
+      Node given = text.empty() ? marked : Graph::no;
+      for (const Voice& other : v_.cautions)
+        if (other.sentence != caution.sentence && (text.empty() || study_.ruleset.sentences[other.sentence].text == text))
+          given = graph_.either(given, other.fires);
+      if (anyone(graph_.both(shown, graph_.without(caution.fires, given)))) facts_.matters[caution.sentence] = true;
+    }
+  }
+
+  Study& study_;
+  PracticeStudy& practice_;
+  Reading reading_;
+  SentenceFacts& facts_;
+  Space& space_;
+  Graph& graph_;
+  const Voices& v_;
+  Node looked_at_;
+};
+
+bool can_be_idle(Sentence::Kind kind) {
+  switch (kind) {
+    case Sentence::Kind::indicated: case Sentence::Kind::allowed: case Sentence::Kind::discouraged:
+    case Sentence::Kind::contraindicated: case Sentence::Kind::caution: case Sentence::Kind::otherwise:
+    case Sentence::Kind::take: case Sentence::Kind::refuse: case Sentence::Kind::choice_otherwise: case Sentence::Kind::refer:
+      return true;
+    default: return false;
+  }
+}
+
+// What has to be equal for two sentences to be told together, beside firing alike.
+using Likeness = std::tuple<Sentence::Kind, std::vector<Index>, Index, std::vector<Index>, std::string, std::uint64_t>;
+
+Likeness likeness(const Study& study, const SentenceFacts& facts, Index sentence) {
+  const Sentence& s = study.ruleset.sentences[sentence];
+  const bool own = s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise;
+  return {s.kind, s.practices, s.choice, s.values, s.kind == Sentence::Kind::caution ? s.text : "",
+          own ? std::uint64_t{1} << 40 | sentence : facts.alike[sentence]};
+}
+
+std::set<Index> sources_of(const Sentence& sentence) {
+  std::set<Index> sources;
+  for (const Citation& citation : sentence.citations) sources.insert(citation.source);
+  return sources;
+}
+
+bool from_different_sources(const Study& study, const std::vector<Index>& group) {
+  for (Index a : group)
+    for (Index b : group) {
+      const auto first = sources_of(study.ruleset.sentences[a]), second = sources_of(study.ruleset.sentences[b]);
+      if (!first.empty() && !second.empty() && first != second) return true;
+    }
+  return false;
+}
+
+// A space of its own, only to show where an idle sentence speaks.
+void show_where(Study& study, Problem& p, Index sentence) {
+  const Sentence& s = study.ruleset.sentences[sentence];
+  if (s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise) return;
+  const auto heard = std::find_if(study.all_readings.begin(), study.all_readings.end(),
+                                  [&](Reading r) { return in_reading(study.ruleset, s, r); });
+  const Form fires = study.meaning.fires(sentence, *heard);
+  Space space(study.meaning, study.people, {fires}, study.limit());
+  const Node whole = s.kind == Sentence::Kind::refer ? space.applies() : space.looked_at(*heard);
+  const Node region = space.graph().both(space.of(fires), whole);
+  if (region != Graph::no) {
+    study.show(p, space, region, whole, *heard);
+    if (s.practices.size() == 1 && s.kind != Sentence::Kind::refer) study.replay(p, s.practices[0], *heard);
+  }
+  study.spent(space);
+}
+
+void tell_idle(Study& study, const std::vector<Index>& group) {
+  const Sentence& first = study.ruleset.sentences[group[0]];
+  const bool twice = group.size() > 1 && from_different_sources(study, group);
+  Problem p = study.problem("idle", twice ? "twice-attested" : "sentence", twice ? Severity::note : Severity::question);
+  if (first.practices.size() == 1) p.practice = study.ruleset.practices[first.practices[0]].name;
+  if (first.choice != no_index) p.choice = study.ruleset.choices[first.choice].name;
+  std::vector<std::string> lines;
+  for (Index s : group) {
+    p.sentences.push_back(study.concerned(s, false));
+    lines.push_back(study.line_of(s));
+  }
+  show_where(study, p, group[0]);
+  const std::string last = study.line_of(group.back());
+  if (twice) {
+    p.matter = "the same is said twice";
+    p.sense = listed(lines) + " say the same, from different sources.";
+    p.sense[0] = 'L';
+  } else if (group.size() > 1) {
+    p.matter = "the same is said twice";
+    p.sense = "These sentences say the same; without one of them nothing would change.";
+    p.write = {"take " + last + " out"};
+  } else {
+    p.matter = "this sentence changes nothing";
+    p.sense = "If it were taken out, every person would be told the same as before.";
+    if (first.kind == Sentence::Kind::otherwise) p.sense = "The other sentences already speak for everyone; this one is never heard, or says what is said anyway.";
+    p.write = {"take " + last + " out, or say whom it was meant for that the others do not reach"};
+  }
+  study.tell(std::move(p));
+}
+
+}  // namespace
+
+void note_what_matters(Study& study, PracticeStudy& practice, SentenceFacts& facts) {
+  for (Reading reading : study.all_readings) Matters(study, practice, reading, facts).note();
+  Graph& graph = practice.space.graph();
+  const Node looked_at = practice.space.looked_at({});
+  for (Index s : study.ruleset.practices[practice.practice].sentences)
+    if (facts.alike[s] == 0) facts.alike[s] = 2 + graph.both(practice.space.of(study.meaning.fires(s, {})), looked_at);
+}
+
+void check_idle(Study& study, const SentenceFacts& facts) {
+  std::map<Likeness, std::vector<Index>> groups;
+  for (Index s = 0; s < study.ruleset.sentences.size(); ++s)
+    if (can_be_idle(study.ruleset.sentences[s].kind) && !facts.told[s] && !facts.matters[s] && facts.looked_at[s])
+      groups[likeness(study, facts, s)].push_back(s);
+  for (const auto& [like, group] : groups) {
+    try {
+      tell_idle(study, group);
+    } catch (const BudgetMet&) {
+      study.not_settled(study.line_of(group[0]));
+    }
+  }
+}
+
+}  // namespace betony

@@ -1,0 +1,177 @@
+// Never applies: a sentence that fires on no possible profile; or only outside `Applies to`, or only where a
+// red flag has already referred the person.
+//
+// The parts that collide are found by leaving out one after the other as long as nobody is left: first the
+// whole background, then each background fact, then each part of the sentence's own condition.
+#include <algorithm>
+
+#include "compiler/check/checks.h"
+
+namespace betony {
+namespace {
+
+using Node = Graph::Node;
+
+struct Part {
+  Form form;
+  Place place;
+  bool own;   // of the sentence; else a background fact
+  bool negated = false;
+};
+
+void add_parts(Meaning& meaning, const Cond& condition, bool negated, std::vector<Part>& parts) {
+  if (!negated && condition.kind == Cond::Kind::all) {
+    for (const Cond& part : condition.parts) add_parts(meaning, part, false, parts);
+    return;
+  }
+  Form form = meaning.condition(condition, {});
+  if (negated) form = meaning.conditions().negation(form);
+  parts.push_back({form, condition.place, true, negated});
+}
+
+std::vector<Part> parts_of(Study& study, Space& space, const Sentence& sentence) {
+  std::vector<Part> parts;
+  for (const People::Fact& fact : study.people.facts())
+    if (fact.kind == People::Kind::background && space.reaches(fact.form))
+      parts.push_back({fact.form, study.ruleset.tree.sentences[study.ruleset.backgrounds[fact.sentence].sentence].place, false});
+  if (sentence.when.kind != Cond::Kind::always) add_parts(study.meaning, sentence.when, false, parts);
+  if (sentence.unless) add_parts(study.meaning, *sentence.unless, true, parts);
+  return parts;
+}
+
+// A smallest-by-inclusion list of parts that nobody meets together.
+std::vector<Part> colliding(Space& space, std::vector<Part> parts) {
+  const auto nobody = [&](const std::vector<Part>& left) {
+    Node all = Graph::yes;
+    for (const Part& part : left) all = space.graph().both(all, space.of(part.form));
+    return all == Graph::no;
+  };
+  std::vector<Part> own;
+  for (const Part& part : parts)
+    if (part.own) own.push_back(part);
+  if (nobody(own)) parts = own;
+  for (std::size_t i = 0; i < parts.size() && parts.size() > 1;) {
+    std::vector<Part> fewer = parts;
+    fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(i));
+    if (nobody(fewer)) parts = std::move(fewer);
+    else ++i;
+  }
+  return parts;
+}
+
+void tell_impossible(Study& study, Space& space, Index sentence, Problem p) {
+  const Sentence& s = study.ruleset.sentences[sentence];
+  const std::vector<Part> parts = colliding(space, parts_of(study, space, s));
+  Concerned here = study.concerned(sentence, false);
+  std::vector<std::string> words;
+  for (const Part& part : parts) {
+    if (part.own) {
+      here.marks.push_back({part.place});
+      words.push_back((part.negated ? "unless " : "") + study.source_words(part.place));
+    } else {
+      words.push_back("what " + study.line_of(part.place) + " says cannot be");
+    }
+  }
+  p.sentences.push_back(std::move(here));
+  for (const Part& part : parts)
+    if (!part.own) p.sentences.push_back({no_index, part.place, "", study.source_words(part.place), {}});
+  p.matter = "this never applies to anyone";
+  p.sense = words.size() == 1 ? "No person can meet \"" + words[0] + "\"." : "No person can meet these together: " + listed(words) + ".";
+  p.write = {"a condition that someone can meet, or take " + study.line_of(sentence) + " out"};
+  study.tell(std::move(p));
+}
+
+std::string subject_of(const Study& study, const Sentence& s) {
+  return s.practices.size() == 1 ? study.ruleset.practices[s.practices[0]].name : "";
+}
+
+}  // namespace
+
+void check_never_applies(Study& study, Space& space, const std::vector<Index>& sentences, SentenceFacts& facts) {
+  Graph& graph = space.graph();
+  for (Index sentence : sentences) {
+    const Sentence& s = study.ruleset.sentences[sentence];
+    // A choice in the condition may be read by a school only; the sentence is never heard only if no reading hears it.
+    std::vector<Node> readings;
+    for (Reading reading : study.all_readings)
+      if (in_reading(study.ruleset, s, reading)) readings.push_back(space.of(study.meaning.fires(sentence, reading)));
+    const Node fires = graph.any(readings);
+    if (s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise) continue;
+    Problem p = study.problem("never-applies", "", Severity::error);
+    p.practice = subject_of(study, s);
+    if (s.choice != no_index) p.choice = study.ruleset.choices[s.choice].name;
+    const Node possible = graph.both(fires, space.background());
+    if (possible == Graph::no) {
+      facts.told[sentence] = true;
+      tell_impossible(study, space, sentence, std::move(p));
+      continue;
+    }
+    const bool within = graph.meet(fires, space.applies());
+    if (within && (s.kind == Sentence::Kind::refer || graph.meet(fires, space.looked_at({})))) continue;
+    facts.told[sentence] = true;
+    p.severity = Severity::note;
+    p.form = within ? "already-referred" : "already-outside";
+    p.sentences.push_back(study.concerned(sentence));
+    p.matter = within ? "a red flag speaks first" : "the ruleset is not about them";
+    p.sense = within ? "Whoever this sentence speaks for has already been referred by a red flag, so it is never heard."
+                     : "Whoever this sentence speaks for lies outside what the ruleset applies to, so it is never heard.";
+    study.tell(std::move(p));
+  }
+}
+
+bool check_anybody(Study& study) {
+  const bool background = study.witnesses().nobody({}, false, false);
+  if (!background && !study.witnesses().nobody({}, true, false)) return true;
+  Problem p = study.problem("never-applies", "", Severity::error);
+  for (const Background& fact : study.ruleset.backgrounds) p.sentences.push_back(study.declared(fact.sentence, fact.place));
+  if (!background)
+    for (Index i = 0; i < study.ruleset.tree.sentences.size(); ++i)
+      if (std::holds_alternative<tree::AppliesLine>(study.ruleset.tree.sentences[i].form))
+        p.sentences.push_back(study.declared(i, study.ruleset.tree.sentences[i].place));
+  p.matter = "no person is possible";
+  p.sense = background ? "What cannot be, taken together, leaves nobody; nothing else was looked at."
+                       : "Nobody who is possible is one of those the ruleset applies to; nothing else was looked at.";
+  p.write = {"It cannot be that …, with conditions that leave someone"};
+  study.tell(std::move(p));
+  return false;
+}
+
+void check_red_flags(Study& study, SentenceFacts& facts) {
+  std::vector<Index> flags;
+  std::vector<Form> asked;
+  for (Index s = 0; s < study.ruleset.sentences.size(); ++s) {
+    if (study.ruleset.sentences[s].kind != Sentence::Kind::refer) continue;
+    flags.push_back(s);
+    for (Reading reading : study.all_readings)
+      if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) asked.push_back(study.meaning.fires(s, reading));
+  }
+  if (flags.empty()) return;
+  try {
+    Space space(study.meaning, study.people, asked, study.limit());
+    Graph& graph = space.graph();
+    check_never_applies(study, space, flags, facts);
+    for (Reading reading : study.all_readings) {
+      std::vector<Index> held;
+      std::vector<Node> nodes;
+      for (Index s : flags)
+        if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) {
+          held.push_back(s);
+          nodes.push_back(graph.both(space.of(study.meaning.fires(s, reading)), space.applies()));
+        }
+      std::vector<Node> after(nodes.size() + 1, Graph::no);
+      for (std::size_t i = nodes.size(); i-- > 0;) after[i] = graph.either(nodes[i], after[i + 1]);
+      Node before = Graph::no;
+      for (std::size_t i = 0; i < nodes.size(); ++i) {
+        if (!graph.inside(nodes[i], graph.either(before, after[i + 1]))) facts.matters[held[i]] = true;
+        before = graph.either(before, nodes[i]);
+        if (reading.school == no_index) facts.alike[held[i]] = nodes[i];
+      }
+    }
+    study.spent(space);
+  } catch (const BudgetMet&) {
+    for (Index s : flags) facts.looked_at[s] = false;
+    study.not_settled("red flags");
+  }
+}
+
+}  // namespace betony

@@ -1,0 +1,74 @@
+// compiler/check/study.h: what every check works with, and how a problem is put into words.
+//
+// One `Study` a ruleset: its universe, its meaning, the people looked at, and the report in the making. A
+// check is one file in this folder with one function declared in checks.h; it makes `Problem`s with
+// `Study::problem`, and `Study::show` adds share, region and witness.
+#pragma once
+
+#include "compiler/compiler.h"
+#include "compiler/region.h"
+#include "compiler/verdict_graph.h"
+#include "compiler/witness.h"
+
+namespace betony {
+
+class Study {
+ public:
+  Study(const Ruleset& ruleset, const Budget& budget);
+
+  const Ruleset& ruleset;
+  const Universe universe;
+  Meaning meaning;
+  People people;
+  Report report;
+  // The readings that are checked each by itself: the whole, or every school's where schools are declared.
+  std::vector<Reading> readings;
+  // The whole first, then every school's.
+  std::vector<Reading> all_readings;
+
+  // ---- budget
+  Graph::Limit limit() const;           // what one more space may cost
+  void spent(const Space& space);       // counts a space's steps against the total
+  void not_settled(const std::string& name);
+
+  // ---- problems
+  Problem problem(std::string kind, std::string form, Severity severity) const;
+  // Share, region in words and witness of `region` (inside `whole`, both conditions of `space`).
+  void show(Problem& problem, Space& space, Graph::Node region, Graph::Node whole, Reading reading);
+  // The verdict of a practice on the problem's witness, in words ("cold plunge is withheld").
+  void replay(Problem& problem, Index practice, Reading reading);
+
+  Concerned concerned(Index sentence, bool mark_condition = true) const;
+  Concerned declared(Index tree_sentence, Place name) const;  // a declaration, its name marked
+  void tell(Problem problem) { report.problems.push_back(std::move(problem)); }
+
+  // ---- words
+  std::string line_of(const Place& place) const;          // "line 41", "line 3 of baths.bty"
+  std::string line_of(Index sentence) const { return line_of(ruleset.sentences[sentence].place); }
+  std::string source_words(const Place& place) const;     // as written, white space folded
+  std::string named(Index sentence) const;                // "frailty ban, line 30", or "line 30"
+  std::string school_words(Reading reading) const;        // "", or "in the reading of the river school"
+  std::string school_name(Reading reading) const;
+  std::uint32_t order_of(const Place& place) const;       // for sorting: file, then place
+
+  // The findings worth showing of a person: those the condition depends on.
+  std::vector<Index> worth_showing(Space& space, Graph::Node condition) { return space.findings(condition); }
+  Witnesses& witnesses() { return witnesses_; }
+
+ private:
+  std::vector<LineIndex> lines_;
+  Budget budget_;
+  std::uint64_t steps_spent_ = 0;
+  Witnesses witnesses_;
+};
+
+// "1 in 6 of all possible persons", "19 in 999 of all possible persons (near 2 in 100)", "only single points among …".
+std::string share_words(const Share& share);
+
+// "a", "a and b", "a, b, and c".
+std::string listed(const std::vector<std::string>& parts, const std::string& last = "and");
+
+// The boxes of a problem's region as one phrase: "persons with X; or with Y".
+std::string region_phrase(const Problem& problem);
+
+}  // namespace betony
