@@ -24,16 +24,17 @@ class ChoiceStudy {
 
   // Told per reading unless all readings show the same.
   void tell() {
-    std::map<std::pair<Node, bool>, std::vector<Reading>> found;  // {region, is a clash}
+    std::map<std::tuple<Node, bool, Node>, std::vector<Reading>> found;  // {region, is a clash, those looked at}
     for (Reading reading : study_.readings) {
-      if (const Node region = clash(reading); region != Graph::no) found[{region, true}].push_back(reading);
-      if (const Node region = empty(reading); region != Graph::no) found[{region, false}].push_back(reading);
+      if (const Node region = clash(reading); region != Graph::no) found[{region, true, space_.looked_at(reading)}].push_back(reading);
+      if (const Node region = empty(reading); region != Graph::no) found[{region, false, space_.looked_at(reading)}].push_back(reading);
     }
     for (const auto& [key, readings] : found) {
       const bool all = readings.size() == study_.readings.size();
       for (Reading reading : readings) {
         const std::string school = all ? "" : study_.school_name(reading);
-        key.second ? tell_clash(key.first, reading, school) : tell_empty(key.first, reading, school);
+        const auto& [region, is_clash, looked_at] = key;
+        is_clash ? tell_clash(region, reading, school) : tell_empty(region, reading, school);
         if (all) break;
       }
     }

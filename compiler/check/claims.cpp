@@ -31,9 +31,10 @@ std::set<Index> practices_of(const Cond& condition) {
 }
 
 Node domain(Study& study, Space& space, const Claim& claim, Reading reading) {
-  if (names(study.ruleset, claim.condition, Verdict::outside) || names(study.ruleset, claim.when, Verdict::outside)) return space.background();
-  if (names(study.ruleset, claim.condition, Verdict::referred) || names(study.ruleset, claim.when, Verdict::referred)) return space.applies();
-  return space.looked_at(reading);
+  const auto named = [&](Verdict verdict) { return names(study.ruleset, claim.condition, verdict) || names(study.ruleset, claim.when, verdict); };
+  const Node within = named(Verdict::referred) ? space.applies() : space.looked_at(reading);
+  if (!named(Verdict::outside)) return within;
+  return space.graph().either(within, space.graph().without(space.background(), space.applies()));
 }
 
 void tell_refuted(Study& study, Space& space, const Claim& claim, Node region, Node whole, Reading reading, const std::string& school) {

@@ -343,7 +343,8 @@ void tell_dissent(Study& study, PracticeStudy& practice) {
   study.tell(std::move(p));
 }
 
-using Key = std::tuple<Meeting, bool, Index, std::vector<Index>, Node>;
+// Alike in two readings only if those looked at are the same too (a red flag may be one school's).
+using Key = std::tuple<Meeting, bool, Index, std::vector<Index>, Node, Node>;
 
 }  // namespace
 
@@ -355,12 +356,12 @@ void check_contradiction(Study& study, PracticeStudy& practice, SentenceFacts& f
     const Voices& voices = practice.voices.at(reading.school);
     for (const Voice& v : voices.indicated) indication.meet(v, met);
     for (const Voice& v : voices.allowed) indication.meet(v, met);
-    for (const Met& m : met) found[{m.meeting, m.grave, m.indication, m.bans, m.region}].insert(reading.school);
+    for (const Met& m : met) found[{m.meeting, m.grave, m.indication, m.bans, m.region, practice.space.looked_at(reading)}].insert(reading.school);
   }
   std::vector<Met> everywhere;
   std::map<Index, std::vector<Met>> by_school;
   for (const auto& [key, schools] : found) {
-    const auto& [meeting, grave, indication, bans, region] = key;
+    const auto& [meeting, grave, indication, bans, region, looked_at] = key;
     const Met met{meeting, grave, indication, bans, region};
     if (meeting == Meeting::head_on || meeting == Meeting::swallowed) facts.told[indication] = true;
     if (schools.size() == study.readings.size()) everywhere.push_back(met);

@@ -120,13 +120,13 @@ bool can_be_idle(Sentence::Kind kind) {
 }
 
 // What has to be equal for two sentences to be told together, beside firing alike.
-using Likeness = std::tuple<Sentence::Kind, std::vector<Index>, Index, std::vector<Index>, std::string, std::uint64_t>;
+using Likeness = std::tuple<Sentence::Kind, std::vector<Index>, Index, std::vector<Index>, std::string, std::int64_t, std::uint64_t>;
 
 Likeness likeness(const Study& study, const SentenceFacts& facts, Index sentence) {
   const Sentence& s = study.ruleset.sentences[sentence];
   const bool own = s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise;
   return {s.kind, s.practices, s.choice, s.values, s.kind == Sentence::Kind::caution ? s.text : "",
-          own ? std::uint64_t{1} << 40 | sentence : facts.alike[sentence]};
+          own ? VerdictCode{s.verdict, s.with_care}.number() : 0, own ? 0 : facts.alike[sentence]};
 }
 
 std::set<Index> sources_of(const Sentence& sentence) {
@@ -142,6 +142,13 @@ bool from_different_sources(const Study& study, const std::vector<Index>& group)
       if (!first.empty() && !second.empty() && first != second) return true;
     }
   return false;
+}
+
+// Two sentences written as one ("are allowed with care") are told once, if neither matters.
+bool matters(const Study& study, const SentenceFacts& facts, Index sentence) {
+  if (study.is_companion(sentence)) return true;
+  const bool paired = sentence + 1 < facts.matters.size() && study.is_companion(sentence + 1);
+  return facts.matters[sentence] || (paired && facts.matters[sentence + 1]);
 }
 
 // A space of its own, only to show where an idle sentence speaks.
@@ -204,7 +211,7 @@ void note_what_matters(Study& study, PracticeStudy& practice, SentenceFacts& fac
 void check_idle(Study& study, const SentenceFacts& facts) {
   std::map<Likeness, std::vector<Index>> groups;
   for (Index s = 0; s < study.ruleset.sentences.size(); ++s)
-    if (can_be_idle(study.ruleset.sentences[s].kind) && !facts.told[s] && !facts.matters[s] && facts.looked_at[s])
+    if (can_be_idle(study.ruleset.sentences[s].kind) && !facts.told[s] && !matters(study, facts, s) && facts.looked_at[s])
       groups[likeness(study, facts, s)].push_back(s);
   for (const auto& [like, group] : groups) {
     try {

@@ -97,6 +97,10 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
       if (in_reading(study.ruleset, s, reading)) readings.push_back(space.of(study.meaning.fires(sentence, reading)));
     const Node fires = graph.any(readings);
     if (s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise) continue;
+    if (study.is_companion(sentence)) {
+      facts.told[sentence] = facts.told[sentence - 1];
+      continue;
+    }
     Problem p = study.problem("never-applies", "", Severity::error);
     p.practice = subject_of(study, s);
     if (s.choice != no_index) p.choice = study.ruleset.choices[s.choice].name;

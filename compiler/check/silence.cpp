@@ -78,17 +78,18 @@ void tell_silence(Study& study, PracticeStudy& practice, Node region, Reading re
 void check_silence(Study& study, PracticeStudy& practice) {
   const auto& sentences = study.ruleset.practices[practice.practice].sentences;
   const bool nothing_said = std::none_of(sentences.begin(), sentences.end(), [&](Index s) { return speaks(study.ruleset.sentences[s]); });
-  std::map<Node, std::vector<Reading>> regions;
+  std::map<std::pair<Node, Node>, std::vector<Reading>> regions;  // {region, those looked at}
   for (Reading reading : study.readings) {
     const Node silent = practice.space.of(study.meaning.verdict(practice.practice, tree::Verdict::silent, reading));
     const Node region = practice.space.graph().both(silent, practice.space.looked_at(reading));
-    if (region != Graph::no) regions[region].push_back(reading);
+    if (region != Graph::no) regions[{region, practice.space.looked_at(reading)}].push_back(reading);
   }
   if (nothing_said) {
     if (!regions.empty()) tell_nothing_said(study, practice, practice.space.looked_at(study.readings[0]));
     return;
   }
-  for (const auto& [region, readings] : regions) {
+  for (const auto& [key, readings] : regions) {
+    const Node region = key.first;
     if (readings.size() == study.readings.size()) tell_silence(study, practice, region, readings[0], "");
     else
       for (Reading reading : readings) tell_silence(study, practice, region, reading, study.school_name(reading));

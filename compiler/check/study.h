@@ -40,6 +40,8 @@ class Study {
 
   Concerned concerned(Index sentence, bool mark_condition = true) const;
   Concerned declared(Index tree_sentence, Place name) const;  // a declaration, its name marked
+  // "are allowed with care" was written once and stands as two sentences: whether this is the caution of the two.
+  bool is_companion(Index sentence) const;
   void tell(Problem problem) { report.problems.push_back(std::move(problem)); }
 
   // ---- words
@@ -49,10 +51,6 @@ class Study {
   std::string named(Index sentence) const;                // "frailty ban, line 30", or "line 30"
   std::string school_words(Reading reading) const;        // "", or "in the reading of the river school"
   std::string school_name(Reading reading) const;
-  std::uint32_t order_of(const Place& place) const;       // for sorting: file, then place
-
-  // The findings worth showing of a person: those the condition depends on.
-  std::vector<Index> worth_showing(Space& space, Graph::Node condition) { return space.findings(condition); }
   Witnesses& witnesses() { return witnesses_; }
 
  private:

@@ -93,24 +93,24 @@ bool should_cite(Sentence::Kind kind) {
          kind == Kind::caution || kind == Kind::dose || kind == Kind::take || kind == Kind::refuse || kind == Kind::refer;
 }
 
-// One note a practice, a choice, and one for the red flags.
+// One note a practice, a list of practices that share sentences, a choice, and one for the red flags.
 void check_uncited(Study& study) {
   const Ruleset& r = study.ruleset;
   const bool any = std::any_of(r.sentences.begin(), r.sentences.end(), [](const Sentence& s) { return !s.citations.empty(); });
   if (!any) return;
-  std::map<std::pair<Index, Index>, std::vector<Index>> groups;  // {practice, choice}
+  std::map<std::pair<std::vector<Index>, Index>, std::vector<Index>> groups;  // {practices, choice}
   for (Index s = 0; s < r.sentences.size(); ++s) {
     const Sentence& sentence = r.sentences[s];
     if (!should_cite(sentence.kind) || !sentence.citations.empty()) continue;
-    groups[{sentence.practices.empty() || sentence.kind == Sentence::Kind::refer ? no_index : sentence.practices[0], sentence.choice}].push_back(s);
+    if (study.is_companion(s)) continue;
+    const bool flag = sentence.kind == Sentence::Kind::refer;
+    groups[{flag ? std::vector<Index>{} : sentence.practices, sentence.choice}].push_back(s);
   }
   for (const auto& [owner, sentences] : groups) {
     Problem p = study.problem("uncited", "", Severity::note);
-    if (owner.first != no_index) p.practice = r.practices[owner.first].name;
+    if (owner.first.size() == 1) p.practice = r.practices[owner.first[0]].name;
     if (owner.second != no_index) p.choice = r.choices[owner.second].name;
-    for (Index s : sentences) {
-      p.sentences.push_back(study.concerned(s, false));
-    }
+    for (Index s : sentences) p.sentences.push_back(study.concerned(s, false));
     p.matter = "no source is named";
     p.sense = "Other sentences of the ruleset name theirs.";
     study.tell(std::move(p));
