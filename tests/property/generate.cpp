@@ -642,7 +642,6 @@ Model random_model(std::uint64_t seed) {
   }
 }
 
-void showValue(const Model& model, std::ostream& out) { out << '\n' << print(model).text; }
 std::ostream& operator<<(std::ostream& out, const Model& model) { return out << print(model).text; }
 
 }  // namespace betony::referee

@@ -23,8 +23,7 @@ std::vector<Model> smaller(const Model& model);
 
 rc::Gen<Model> models();
 
-// For rapidcheck: a failing ruleset is shown as its source.
-void showValue(const Model& model, std::ostream& out);
+// A failing ruleset is shown as its source.
 std::ostream& operator<<(std::ostream& out, const Model& model);
 
 }  // namespace betony::referee

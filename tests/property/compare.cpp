@@ -1,0 +1,335 @@
+#include "tests/property/compare.h"
+
+#include <algorithm>
+#include <map>
+
+#include "compiler/compiler.h"
+#include "compiler/evaluate.h"
+#include "tests/property/enumerate.h"
+
+namespace betony::referee {
+
+namespace {
+
+const char* const verdict_words[] = {"outside", "referred", "withheld", "discouraged", "advised", "allowed", "silent", "unanswered"};
+
+std::string joined(const std::vector<std::string>& parts) {
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : ", ") + part;
+  return text.empty() ? "nothing" : text;
+}
+
+class Comparison {
+ public:
+  Comparison(const Model& model, const Ruleset& ruleset, const Printed& printed)
+      : model_(model), ruleset_(ruleset), printed_(printed), universe_(model), judge_(model, universe_) {
+    for (std::size_t v = 0; v < universe_.variables().size(); ++v) {
+      const Subject s = universe_.variables()[v].subject;
+      const Finding& f = model.findings[s.finding];
+      const std::string& name = s.item >= 0 ? f.words[s.item] : f.name;
+      finding_.push_back(no_index);
+      for (std::size_t i = 0; i < ruleset.findings.size(); ++i)
+        if (ruleset.findings[i].name == name) finding_[v] = static_cast<Index>(i);
+    }
+    readings_.push_back(whole);
+    for (int s = 0; s < static_cast<int>(model.schools.size()); ++s)
+      if (!model.schools[s].gone) readings_.push_back(s);
+    for (int reading : readings_) tables_.emplace(reading, judge_.table(reading));
+  }
+
+  Judgement all() {
+    for (int reading : readings_) verdicts(reading);
+    checks();
+    return std::move(out_);
+  }
+
+ private:
+  void differ(const std::string& text) {
+    if (out_.differences.size() < 12) out_.differences.push_back(text);
+  }
+
+  // ---- profiles
+
+  Value value(const Variable& variable, const Cell& cell) const {
+    Value value;
+    value.kind = cell.never ? Value::Kind::never : variable.is_number ? Value::Kind::number : Value::Kind::word;
+    value.word = static_cast<Index>(cell.word);
+    value.number = cell.number;
+    return value;
+  }
+
+  Profile profile(std::size_t at) const {
+    Profile profile(ruleset_.findings.size());
+    for (std::size_t v = 0; v < finding_.size(); ++v)
+      if (finding_[v] != no_index) profile[finding_[v]] = value(universe_.variables()[v], universe_.cell(at, static_cast<int>(v)));
+    return profile;
+  }
+
+  // Where a profile of the compiler's stands in the universe; nothing: it is incomplete, or no possible answer.
+  std::optional<std::size_t> locate(const Profile& profile) const {
+    std::vector<int> cells;
+    for (std::size_t v = 0; v < finding_.size(); ++v) {
+      if (finding_[v] == no_index) {  // a date that nothing asks for
+        cells.push_back(0);
+        continue;
+      }
+      if (finding_[v] >= profile.size() || !profile[finding_[v]]) return std::nullopt;
+      const Value& given = *profile[finding_[v]];
+      Answer answer;
+      answer.word = static_cast<int>(given.word);
+      answer.never = given.kind == Value::Kind::never;
+      if (given.kind == Value::Kind::number) answer.number = given.number;
+      cells.push_back(cell_of(universe_.variables()[v], answer));
+      if (cells.back() < 0) return std::nullopt;
+    }
+    return universe_.profile(cells);
+  }
+
+  template <class List>
+  Index named(const List& list, const std::string& name) const {
+    for (std::size_t i = 0; i < list.size(); ++i)
+      if (list[i].name == name) return static_cast<Index>(i);
+    return no_index;
+  }
+
+  std::string school_words(int reading) const { return reading == whole ? "" : ", read as " + model_.schools[reading].name; }
+
+  // ---- verdicts
+
+  void verdicts(int reading) {
+    const Index school = reading == whole ? no_index : named(ruleset_.schools, model_.schools[reading].name);
+    for (std::size_t at = 0; at < universe_.size(); ++at) {
+      const Profile given = profile(at);
+      const bool allowed = judge_.background()[at];
+      if (broken_background(ruleset_, given).has_value() == allowed)
+        differ(std::string("the background ") + (allowed ? "allows " : "forbids ") + universe_.words(model_, at) + ", the compiler not");
+      if (!allowed) continue;
+      ++out_.profiles;
+      const Weighing weighing = evaluate(ruleset_, given, betony::Reading{school});
+      for (int p = 0; p < static_cast<int>(model_.practices.size()); ++p)
+        if (!model_.practices[p].gone) verdict(p, at, reading, weighing.practices[named(ruleset_.practices, model_.practices[p].name)]);
+      for (int c = 0; c < static_cast<int>(model_.choices.size()); ++c)
+        if (!model_.choices[c].gone) choice(c, at, reading, weighing.choices[named(ruleset_.choices, model_.choices[c].name)]);
+      if (!out_.differences.empty()) return;
+    }
+  }
+
+  std::string verdict_text(Verdict verdict, bool care, std::vector<std::string> cautions) const {
+    std::sort(cautions.begin(), cautions.end());
+    return std::string(verdict_words[static_cast<int>(verdict)]) + (care ? " with care" : "") + ", cautions: " + joined(cautions);
+  }
+
+  void verdict(int practice, std::size_t at, int reading, const PracticeVerdict& theirs) {
+    const Table& table = tables_.at(reading);
+    const Outcome& mine = table.outcomes[practice][at];
+    std::set<std::string> texts;
+    for (int s : judge_.of_practice(practice))
+      if (model_.sentences[s].kind == Sentence::Kind::caution && table.fires[s][at]) texts.insert(unquoted(model_.sentences[s].text));
+    const bool speaks = mine.verdict != Verdict::outside && mine.verdict != Verdict::referred;
+    const auto cautions = speaks ? theirs.cautions : std::vector<std::string>();
+    if (!speaks) texts.clear();
+    const std::string want = verdict_text(mine.verdict, mine.care, {texts.begin(), texts.end()});
+    const std::string got = verdict_text(static_cast<Verdict>(theirs.verdict), theirs.with_care, cautions);
+    if (want != got)
+      differ("of " + universe_.words(model_, at) + school_words(reading) + " the referee says " + model_.practices[practice].name +
+             " is " + want + "; the compiler says " + got);
+  }
+
+  static std::string unquoted(std::string text) {  // a doubled quote stands for one
+    for (std::size_t at = 0; (at = text.find("\"\"", at)) != std::string::npos; ++at) text.erase(at, 1);
+    return text;
+  }
+
+  void choice(int choice, std::size_t at, int reading, const ChoiceResult& theirs) {
+    std::uint32_t bits = 0;
+    for (Index v : theirs.fits) bits |= 1u << v;
+    const std::uint32_t mine = tables_.at(reading).fits[choice][at];
+    const auto words = [&](std::uint32_t set) {
+      std::vector<std::string> list;
+      for (std::size_t v = 0; v < model_.choices[choice].words.size(); ++v)
+        if (set >> v & 1u) list.push_back(model_.choices[choice].words[v]);
+      return joined(list);
+    };
+    if (bits != mine)
+      differ("of " + universe_.words(model_, at) + school_words(reading) + " the referee says of " + model_.choices[choice].name +
+             " fits " + words(mine) + "; the compiler says " + words(bits));
+  }
+
+  // ---- problems
+
+  std::optional<Spot> spot(const Concerned& concerned) const {
+    std::optional<Spot> found;
+    for (const Printed::Where& where : printed_.places)
+      if (where.begin <= concerned.place.span.begin) found = where.spot;
+    return found;
+  }
+
+  // A line that says all that must be alike, so that problems can be matched by it.
+  std::string key(const Expected& e) const {
+    static const char* const severities[] = {"error", "question", "note"};
+    std::string text = e.kind + (e.form.empty() ? "" : "/" + e.form) + ' ' + severities[static_cast<int>(e.severity)];
+    for (const auto& [what, name] :
+         {std::pair{"practice ", e.practice}, {"choice ", e.choice}, {"school ", e.school}, {"finding ", e.finding}})
+      if (!name.empty()) text += std::string(", ") + what + name;
+    if (e.has_share) text += ", share " + e.share.get_str();
+    if (e.cover_size) text += ", smallest set of " + std::to_string(e.cover_size);
+    for (const Spot& s : e.sentences) text += "\n      | " + line(s);
+    for (const auto& [a, b] : e.pairs)
+      text += "\n      > " + line({Spot::What::sentence, a}) + "\n      < " + line({Spot::What::sentence, b});
+    return text;
+  }
+
+  std::string line(const Spot& spot) const {
+    for (const Printed::Where& where : printed_.places)
+      if (where.spot == spot) {
+        const auto end = printed_.text.find('\n', where.begin);
+        return '#' + std::to_string(spot.index) + ' ' + printed_.text.substr(where.begin, end - where.begin);
+      }
+    return "something without a place";
+  }
+
+  // The referee's problems told as strictly as they are compared.
+  static Expected expected(Expected e) {
+    if (e.kind == "never-applies" && e.sentences.begin()->what != Spot::What::sentence) e.sentences.clear();
+    return e;
+  }
+
+  Expected told(const Problem& p, const std::vector<Expected>& mine) {
+    Expected e;
+    e.kind = p.kind;
+    e.form = p.form;
+    e.severity = static_cast<Weight>(p.severity);
+    e.practice = p.practice, e.choice = p.choice, e.school = p.school, e.finding = p.finding;
+    std::vector<std::optional<Spot>> spots;
+    for (const Concerned& c : p.sentences) spots.push_back(spot(c));
+    for (const auto& s : spots)
+      if (s && compared(p, *s)) e.sentences.insert(*s);
+    if (p.kind == "never-applies" && !spots.empty() && spots[0] && compared(p, *spots[0])) e.sentences = {*spots[0]};
+    for (const auto& [a, b] : p.pairs)
+      if (a < spots.size() && b < spots.size() && spots[a] && spots[b]) pair(e, spots[a]->index, spots[b]->index);
+    if (p.form == "swallowed") swallowed(e, spots, mine);
+    if (p.has_share && p.share.exact && p.share.low == p.share.high) e.has_share = true, e.share = p.share.low;
+    return e;
+  }
+
+  void pair(Expected& e, int a, int b) const {
+    const auto indication = [&](int s) {
+      return model_.sentences[s].kind == Sentence::Kind::indicated || model_.sentences[s].kind == Sentence::Kind::allowed;
+    };
+    const bool swap = e.kind == "choice-clash" ? b < a : !indication(a) && indication(b);
+    if (a != b) e.pairs.insert(swap ? std::pair{b, a} : std::pair{a, b});
+  }
+
+  static bool compared(const Problem& p, const Spot& s) {
+    if (p.kind == "silence" || p.kind == "choice-empty" || p.kind == "unused" || p.kind == "unasked") return false;
+    if (p.kind == "claim-refuted") return s.what == Spot::What::claim;
+    if (p.kind == "expectation-failed") return s.what == Spot::What::expectation;
+    return s.what == Spot::What::sentence;
+  }
+
+  // A smallest set may be any of several: it is judged, and then only its size compared.
+  void swallowed(Expected& e, const std::vector<std::optional<Spot>>& spots, const std::vector<Expected>& mine) {
+    e.pairs.clear();
+    e.sentences.clear();
+    if (spots.empty() || !spots[0]) return;
+    e.sentences.insert(*spots[0]);
+    std::set<int> bans;
+    for (const auto& s : spots)
+      if (s && *s != *spots[0]) bans.insert(s->index);
+    for (const Expected& candidate : mine)
+      if (candidate.form == e.form && candidate.practice == e.practice && candidate.school == e.school && candidate.sentences == e.sentences) {
+        Region covered(universe_.size(), 0);
+        for (const auto& [ban, where] : candidate.covers)
+          for (std::size_t p = 0; p < covered.size(); ++p) covered[p] = covered[p] || (bans.count(ban) && where[p]);
+        for (std::size_t p = 0; p < covered.size(); ++p)
+          if (candidate.region[p] && !covered[p]) {
+            differ("the bans told do not swallow all of " + line(*spots[0]) + ", for instance " + universe_.words(model_, p));
+            break;
+          }
+      }
+    e.cover_size = static_cast<int>(bans.size());
+  }
+
+  void checks() {
+    const Report report = check(ruleset_);
+    for (const std::string& name : report.not_settled) differ("not settled: " + name);
+    const std::vector<Expected> mine = problems(model_, universe_, judge_);
+    out_.problems = mine.size();
+    std::multimap<std::string, const Problem*> theirs;
+    std::multimap<std::string, const Problem*> without_share;
+    for (const Problem& p : report.problems) {
+      Expected e = told(p, mine);
+      theirs.emplace(key(e), &p);
+      e.has_share = false;
+      without_share.emplace(key(e), &p);
+    }
+    for (const Expected& e : mine) {
+      auto& among = e.has_share ? theirs : without_share;
+      const auto at = among.find(key(expected(e)));
+      if (at == among.end()) {
+        differ("not told: " + key(expected(e)));
+        continue;
+      }
+      witness(e, *at->second);
+      const Problem* used = at->second;
+      for (auto* map : {&theirs, &without_share})
+        map->erase(std::find_if(map->begin(), map->end(), [&](const auto& item) { return item.second == used; }));
+    }
+    for (const auto& item : theirs) differ("told, but not so: " + item.first);
+  }
+
+  int reading_of(const std::string& school) const {
+    for (int reading : readings_)
+      if (reading != whole && model_.schools[reading].name == school) return reading;
+    return whole;
+  }
+
+  void witness(const Expected& e, const Problem& p) {
+    if (std::find(e.region.begin(), e.region.end(), 1) == e.region.end()) return;
+    const std::string of = "the witness of " + key(e);
+    if (!p.witness) return differ("no witness: " + key(e));
+    const auto at = locate(*p.witness);
+    if (!at) return differ(of + "\n      is no complete profile");
+    if (!judge_.background()[*at]) return differ(of + "\n      is forbidden by the background: " + universe_.words(model_, *at));
+    if (!e.region[*at]) return differ(of + "\n      does not show it: " + universe_.words(model_, *at));
+    const Index practice = named(model_.practices, p.practice);
+    if (!p.has_replay_verdict || practice == no_index) return;
+    const Verdict verdict = tables_.at(reading_of(p.school)).outcomes[practice][*at].verdict;
+    if (static_cast<int>(verdict) != static_cast<int>(p.replay_verdict) && p.school == e.school)
+      differ(of + "\n      is replayed as " + verdict_words[static_cast<int>(p.replay_verdict)] + ", and is " +
+             verdict_words[static_cast<int>(verdict)] + ": " + universe_.words(model_, *at));
+  }
+
+  const Model& model_;
+  const Ruleset& ruleset_;
+  const Printed& printed_;
+  Universe universe_;
+  Judge judge_;
+  std::vector<Index> finding_;  // by variable
+  std::vector<int> readings_;
+  std::map<int, Table> tables_;
+  Judgement out_;
+};
+
+}  // namespace
+
+Judgement judge(const Model& model) {
+  const Printed printed = print(model);
+  const auto no_files = [](const std::string&) { return std::optional<std::string>(); };
+  const auto out = read_ruleset({"tide.bty", printed.text}, no_files);
+  if (out) return Comparison(model, *out.value, printed).all();
+  Judgement unread;
+  for (const Message& m : out.messages) {
+    const LineIndex lines(printed.text);
+    unread.differences.push_back("not read, line " + std::to_string(lines.at(m.where.span.begin).line) + ", " + m.matter + ": " + m.message + " (" + m.remedy + ")");
+  }
+  return unread;
+}
+
+std::string report(const Model& model, const Judgement& judgement) {
+  std::string text;
+  for (const std::string& difference : judgement.differences) text += "  - " + difference + '\n';
+  return text + "in\n" + print(model).text;
+}
+
+}  // namespace betony::referee

@@ -1,0 +1,70 @@
+// Random rulesets: reading, evaluation and every check against plain enumeration.
+//
+// The seed is fixed and printed; BETONY_PROPERTY_SEED sets another, BETONY_PROPERTY_TIMES makes as many times the cases.
+#include <catch2/catch.hpp>
+
+#include <cstdlib>
+#include <iostream>
+#include <map>
+#include <sstream>
+
+#include "tests/property/compare.h"
+#include "tests/property/enumerate.h"
+#include "tests/property/generate.h"
+
+namespace betony::referee {
+namespace {
+
+std::uint64_t from_environment(const char* name, std::uint64_t otherwise) {
+  const char* text = std::getenv(name);
+  return text && *text ? std::strtoull(text, nullptr, 10) : otherwise;
+}
+
+TEST_CASE("of random rulesets the compiler says what looking at every profile says") {
+  rc::detail::TestParams params;
+  params.seed = from_environment("BETONY_PROPERTY_SEED", 20260401);
+  params.maxSuccess = static_cast<int>(2500 * from_environment("BETONY_PROPERTY_TIMES", 1));
+  std::size_t rulesets = 0, profiles = 0, problems = 0;
+  const auto result = rc::detail::checkTestable(
+      [&] {
+        const Model model = *models();
+        const Judgement judgement = judge(model);
+        ++rulesets;
+        profiles += judgement.profiles;
+        problems += judgement.problems;
+        if (!judgement.differences.empty()) RC_FAIL(report(model, judgement));
+      },
+      rc::detail::TestMetadata{"referee", "the compiler agrees with enumeration"}, params);
+  std::cout << "random rulesets: seed " << params.seed << ", " << rulesets << " rulesets, " << profiles << " verdicts of profiles, "
+            << problems << " problems\n";
+  std::ostringstream text;
+  rc::detail::printResultMessage(result, text);
+  INFO(text.str());
+  CHECK(result.is<rc::detail::SuccessResult>());
+}
+
+// A generator that no longer makes crossings would let every mistake about them pass.
+TEST_CASE("the random rulesets meet every kind and form of problem many times") {
+  std::map<std::string, int> counts;
+  static const char* const severities[] = {"error", "question", "note"};
+  for (std::uint64_t seed = 0; seed < 1500; ++seed) {
+    const Model model = random_model(seed * 0x9e3779b97f4a7c15u);
+    const Universe universe(model);
+    const Judge judge(model, universe);
+    for (const Expected& e : problems(model, universe, judge))
+      ++counts[e.kind + (e.form.empty() ? "" : "/" + e.form) + ' ' + severities[static_cast<int>(e.severity)]];
+  }
+  for (const auto& [what, count] : counts) std::cout << "  " << what << ": " << count << '\n';
+  for (const char* what :
+       {"contradiction/head-on error", "contradiction/head-on question", "contradiction/swallowed error",
+        "contradiction/swallowed question", "contradiction/exception note", "contradiction/crossing question",
+        "contradiction/crossing note", "dissent note", "silence question", "never-applies error", "never-applies/already-outside note",
+        "never-applies/already-referred note", "idle/sentence question", "idle/twice-attested note", "choice-clash error",
+        "choice-empty question", "claim-refuted error", "expectation-failed error", "unused note", "uncited note", "unasked note"}) {
+    INFO(what);
+    CHECK(counts[what] >= 20);
+  }
+}
+
+}  // namespace
+}  // namespace betony::referee
