@@ -20,16 +20,14 @@ for package in $packages; do
 done
 [ -n "$missing" ] || exit 0
 
-as_root=""
+as_root="env"
 if [ "$(id -u)" -ne 0 ]; then
   if ! command -v sudo >/dev/null 2>&1; then
     echo "Please install, as root:$missing" >&2
     exit 1
   fi
-  as_root="sudo"
+  as_root="sudo env"
 fi
 echo "Installing:$missing"
-DEBIAN_FRONTEND=noninteractive
-export DEBIAN_FRONTEND
 $as_root apt-get update -qq
-$as_root apt-get install -y -qq --no-install-recommends $missing >/dev/null
+$as_root DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $missing >/dev/null

@@ -29,7 +29,7 @@ run_tests() {
   shift
   echo "Testing: $preset"
   status=0
-  ctest --test-dir ".build/$preset" -j "$jobs" --output-on-failure --progress "$@" >"$log" 2>&1 || status=$?
+  ctest --test-dir ".build/$preset" -j "$jobs" --output-on-failure "$@" >"$log" 2>&1 || status=$?
   count=$(grep 'tests passed' "$log" | tail -n 1)
   [ "$status" -eq 0 ] || cat "$log"
   echo "$preset: $count"
