@@ -74,7 +74,7 @@ std::string words(const Atom& a) {
     case Atom::Kind::at_least: return a.name.text + " at least " + words(a.values);
     case Atom::Kind::at_most: return a.name.text + " at most " + words(a.values);
     case Atom::Kind::from_to: return a.name.text + " from " + words(a.values.at(0)) + " to " + words(a.values.at(1));
-    case Atom::Kind::with_care: return a.name.text + " is with care";
+    case Atom::Kind::with_care: return a.name.text + (a.negated ? " is not with care" : " is with care");
   }
   return "";
 }

@@ -177,7 +177,10 @@ void atom(Words& to, const Atom& a) {
       to.say(Word::to);
       quantity(to, a.values.at(1));
       return;
-    case Atom::Kind::with_care: to.say(Word::is); to.say(Word::with_care); return;
+    case Atom::Kind::with_care:
+      to.say(Word::is);
+      if (a.negated) to.say(Word::not_word);
+      return to.say(Word::with_care);
   }
   if (a.one_of) return listed(to, a.values, std::nullopt, [&](const Quantity& value) { quantity(to, value); });
   for (std::size_t i = 0; i < a.values.size(); ++i) {
@@ -270,11 +273,18 @@ void operation(Words& to, const Arithmetic& a, std::string_view sign) {
   formula(to, a.parts.at(1), tightness(a) + 1);
 }
 
+// The sign touches what it turns, but not a number: "-2" is a number of its own, and "--" a comment.
+void negative(Words& to, const Arithmetic& a) {
+  const bool apart = !a.bracketed && (a.kind == Arithmetic::Kind::number || a.kind == Arithmetic::Kind::negate);
+  apart ? to.say("-") : to.attach('-');
+  formula(to, a, 3);
+}
+
 void formula_inside(Words& to, const Arithmetic& a) {
   switch (a.kind) {
     case Arithmetic::Kind::number: to.number(a.number.text); unit(to, a.unit); break;
     case Arithmetic::Kind::name: to.say(a.name.text); break;
-    case Arithmetic::Kind::negate: to.say("-"); formula(to, a.parts.at(0), 3); break;
+    case Arithmetic::Kind::negate: negative(to, a.parts.at(0)); break;
     case Arithmetic::Kind::add: operation(to, a, "+"); break;
     case Arithmetic::Kind::subtract: operation(to, a, "-"); break;
     case Arithmetic::Kind::multiply: operation(to, a, "*"); break;
@@ -372,7 +382,7 @@ void rate(Words& to, const Rate& r) {
   times(to, r);
   if (r.every) {
     to.say(Word::every);
-    to.number(r.period.text);
+    if (r.period.value != 1) to.number(r.period.text);
   } else {
     to.say(Word::a);
   }

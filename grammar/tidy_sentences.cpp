@@ -200,7 +200,7 @@ class Sayer {
   void operator()(const TimeLine& s) {
     to.begin(Word::time);
     if (s.forbidden) to.say(Word::not_word);
-    if (s.until) to.say(Word::from);
+    to.say(Word::from);
     moment(to, s.from);
     if (s.until) {
       to.say(Word::to);

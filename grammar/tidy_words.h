@@ -27,7 +27,8 @@ class Words {
   void say(Word word) { say(spelled(word)); }
   void begin(Word word) { say(capitalized(word)); }  // a sentence
   void glue(std::string_view text);             // to the end of the last word
-  void open() { pending_ += '('; }              // an opening bracket for the next word
+  void attach(char mark) { pending_ += mark; }  // to the beginning of the next word
+  void open() { attach('('); }
   void close() { glue(")"); }
   void number(std::string_view digits);         // one word; nothing in it is broken
   void quoted(const std::string& content);      // a string; broken only at single spaces

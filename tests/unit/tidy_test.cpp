@@ -1,13 +1,11 @@
 #include <catch2/catch.hpp>
 
-#include <sstream>
-#include <vector>
-
-#include "grammar/grammar.h"
+#include "tests/unit/tidy_promises.h"
 
 namespace {
 
 using namespace betony;
+using namespace betony::tidy_promises;
 
 const std::string opening =
     "Ruleset \"R\", edition \"1\".\n"
@@ -23,66 +21,6 @@ const std::string opening =
     "Finding last meal is a number of h ago from 0 to 24, or never.\n"
     "Choice oil is one of nut oil, tallow.\n"
     "Practices humming, moss bed.\n";
-
-FileReader no_other_files = [](const std::string&) { return std::optional<std::string>(); };
-
-std::string told(const std::vector<Message>& messages) {
-  std::string text;
-  for (const Message& m : messages) text += m.matter + ": " + m.message + "\n";
-  return text;
-}
-
-Tree read(const std::string& text) {
-  auto out = read_source({"test.bty", text}, no_other_files);
-  INFO(text << told(out.messages));
-  REQUIRE(out);
-  return std::move(*out.value);
-}
-
-// The nearest word of `text` before (step -1) or after (step 1) a place, in small letters. Connectives
-// are passed over, since the standard form moves them, and "when" counts as "in".
-std::string nearest_word(const std::string& text, std::size_t at, int step) {
-  std::string found;
-  for (auto i = static_cast<std::ptrdiff_t>(at); i >= 0 && i <= static_cast<std::ptrdiff_t>(text.size()); i += step) {
-    const unsigned char c = i < static_cast<std::ptrdiff_t>(text.size()) ? text[static_cast<std::size_t>(i)] : ' ';
-    if (std::isalnum(c) || c >= 0x80) {
-      found.insert(step < 0 ? 0 : found.size(), 1, static_cast<char>(std::tolower(c)));
-    } else if (found == "and" || found == "or") {
-      found.clear();
-    } else if (!found.empty()) {
-      break;
-    }
-  }
-  return found == "when" ? "in" : found;
-}
-
-// The comments of a text, each with the word before and the word after it, in order.
-std::vector<std::string> neighbours(const std::string& text) {
-  const Tree tree = read(text);
-  std::vector<std::string> all;
-  for (std::size_t i = 0; i < tree.comments.size(); ++i) {
-    const Span span = tree.comments[i].span;
-    const bool behind_another = i > 0 && text.find_first_not_of(" \r\n,.", tree.comments[i - 1].span.end) == span.begin;
-    const bool before_another = i + 1 < tree.comments.size() &&
-                                text.find_first_not_of(" \r\n,.", span.end) == tree.comments[i + 1].span.begin;
-    const std::string comment = tree.comments[i].text.substr(0, tree.comments[i].text.find_last_not_of(" \r") + 1);
-    all.push_back((behind_another || span.begin == 0 ? "" : nearest_word(text, span.begin - 1, -1)) + " | " + comment + " | " +
-                  (before_another ? "" : nearest_word(text, span.end, 1)));
-  }
-  return all;
-}
-
-// The standard form of `text`, after every promise of tidy was tested on it.
-std::string standard(const std::string& text) {
-  const Tree tree = read(text);
-  const std::string once = tidy(tree);
-  const Tree again = read(once);
-  INFO(once);
-  CHECK(print(again) == print(tree));
-  CHECK(tidy(again) == once);
-  CHECK(neighbours(once) == neighbours(text));
-  return once;
-}
 
 // The standard form of a part, behind the opening.
 std::string part(const std::string& text) {
