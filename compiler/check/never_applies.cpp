@@ -91,10 +91,14 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
   Graph& graph = space.graph();
   for (Index sentence : sentences) {
     const Sentence& s = study.ruleset.sentences[sentence];
-    // A choice in the condition may be read by a school only; the sentence is never heard only if no reading hears it.
+    // A choice in the condition and a red flag may be a school's: a sentence is heard if any reading hears it.
     std::vector<Node> readings;
-    for (Reading reading : study.all_readings)
-      if (in_reading(study.ruleset, s, reading)) readings.push_back(space.of(study.meaning.fires(sentence, reading)));
+    bool heard = false;
+    for (Reading reading : study.all_readings) {
+      if (!in_reading(study.ruleset, s, reading)) continue;
+      readings.push_back(space.of(study.meaning.fires(sentence, reading)));
+      heard = heard || graph.meet(readings.back(), space.looked_at(reading));
+    }
     const Node fires = graph.any(readings);
     if (s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise) continue;
     if (study.is_companion(sentence)) {
@@ -111,11 +115,15 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
       continue;
     }
     const bool within = graph.meet(fires, space.applies());
-    if (within && (s.kind == Sentence::Kind::refer || graph.meet(fires, space.looked_at({})))) continue;
+    if (within && (s.kind == Sentence::Kind::refer || heard)) continue;
     facts.told[sentence] = true;
     p.severity = Severity::note;
     p.form = within ? "already-referred" : "already-outside";
     p.sentences.push_back(study.concerned(sentence));
+    const Node shown = within ? graph.both(fires, space.applies()) : possible;
+    p.witness = study.witnesses().find(space, shown, {});
+    p.witness_findings = space.findings(shown);
+    if (s.practices.size() == 1) study.replay(p, s.practices[0], {});
     p.matter = within ? "a red flag speaks first" : "the ruleset is not about them";
     p.sense = within ? "Whoever this sentence speaks for has already been referred by a red flag, so it is never heard."
                      : "Whoever this sentence speaks for lies outside what the ruleset applies to, so it is never heard.";

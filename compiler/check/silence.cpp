@@ -44,12 +44,12 @@ Problem silence(Study& study, Index practice) {
   return p;
 }
 
-void tell_nothing_said(Study& study, PracticeStudy& practice, Node looked_at) {
+void tell_nothing_said(Study& study, PracticeStudy& practice, Node looked_at, Reading reading) {
   const Practice& named = study.ruleset.practices[practice.practice];
   Problem p = silence(study, practice.practice);
   p.sentences.push_back(study.declared(named.sentence, named.place));
-  study.show(p, practice.space, looked_at, looked_at, study.readings[0]);
-  study.replay(p, practice.practice, study.readings[0]);
+  study.show(p, practice.space, looked_at, looked_at, reading);
+  study.replay(p, practice.practice, reading);
   p.matter = "nothing is said of it";
   p.sense = "The practice is named, and no sentence says whom it suits or who must keep away.";
   p.write = {"Indicated in …. or Contraindicated in …. under Practice " + named.name + ".", "Otherwise allowed. to cover everyone"};
@@ -85,7 +85,7 @@ void check_silence(Study& study, PracticeStudy& practice) {
     if (region != Graph::no) regions[{region, practice.space.looked_at(reading)}].push_back(reading);
   }
   if (nothing_said) {
-    if (!regions.empty()) tell_nothing_said(study, practice, practice.space.looked_at(study.readings[0]));
+    if (!regions.empty()) tell_nothing_said(study, practice, regions.begin()->first.second, regions.begin()->second[0]);
     return;
   }
   for (const auto& [key, readings] : regions) {
