@@ -124,7 +124,7 @@ class ChoiceStudy {
         }
     finish(p, region, reading);
     p.matter = "two fit where one is to be chosen";
-    p.sense = "More than one value of " + choice_.name + " fits persons with " + region_phrase(p) + ": " + share_words(p.share) + "." +
+    p.sense = "More than one value of " + choice_.name + " fits " + where_words(p) + "." +
               (school.empty() ? "" : " In the reading of " + school + ".");
     p.write = {"Refuse … in … for the value that should give way", "Choice " + choice_.name + " is a grade of …, the highest prevails. if one should win"};
     study_.tell(std::move(p));
@@ -145,7 +145,7 @@ class ChoiceStudy {
     std::vector<std::string> users;
     for (Index practice : users_of(study_.ruleset, index_)) users.push_back(study_.ruleset.practices[practice].name);
     p.matter = "nothing fits";
-    p.sense = "No value of " + choice_.name + " fits persons with " + region_phrase(p) + ": " + share_words(p.share) +
+    p.sense = "No value of " + choice_.name + " fits " + where_words(p) +
               (users.empty() ? "." : ", though " + listed(users, "or") + " may be done.") +
               (school.empty() ? "" : " In the reading of " + school + ".");
     p.write = {"Otherwise " + choice_.values[0] + ". or another value, under the choice", "Take … in … for them"};

@@ -55,7 +55,7 @@ void tell_refuted(Study& study, Space& space, const Claim& claim, Node region, N
     p.replay = listed(verdicts);
   }
   p.matter = "a claim does not hold";
-  p.sense = "\"" + claim.title + "\" fails for persons with " + region_phrase(p) + ": " + share_words(p.share) + "." +
+  p.sense = "\"" + claim.title + "\" fails " + where_words(p) + "." +
             (school.empty() ? "" : " In the reading of " + school + ".");
   p.write = {"a sentence that makes the claim true, or a claim that says less"};
   study.tell(std::move(p));

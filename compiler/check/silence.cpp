@@ -67,7 +67,7 @@ void tell_silence(Study& study, PracticeStudy& practice, Node region, Reading re
   if (p.sentences.empty()) p.sentences.push_back(study.declared(named.sentence, named.place));
   p.matter = school.empty() ? "the teaching falls silent" : "the reading of " + school + " falls silent";
   p.sense = std::string(school.empty() ? "No sentence" : "In the reading of " + school + " no sentence") +
-            " speaks for persons with " + region_phrase(p) + ": " + share_words(p.share) + ".";
+            " speaks " + where_words(p) + ".";
   const std::string whom = p.region[0] == "every person" ? "" : " in " + p.region[0];
   p.write = {"Allowed" + whom + ". or another sentence for them", "Otherwise withheld. to cover everyone not spoken for"};
   study.tell(std::move(p));

@@ -118,17 +118,6 @@ std::string listed(const std::vector<std::string>& parts, const std::string& las
   return out;
 }
 
-std::string region_phrase(const Problem& problem) {
-  if (problem.region.size() == 1) return problem.region[0];
-  std::string out;
-  for (std::size_t i = 0; i < problem.region.size(); ++i) {
-    const bool last = i + 1 == problem.region.size();
-    if (i > 0) out += last ? "; or " : "; ";
-    out += problem.region[i];
-  }
-  return out;
-}
-
 namespace {
 
 // "near 2 in 100": one leading digit out of a power of ten, for shares whose exact form is long.
@@ -155,6 +144,18 @@ std::string share_words(const Share& share) {
   if (share.low.get_den() <= 100) return exact;
   if (share.low.get_den() > 1000000) return "near " + near_words(share.low) + whole;
   return exact + " (near " + near_words(share.low) + ")";
+}
+
+std::string where_words(const Problem& problem) {
+  if (problem.region.empty()) return share_words(problem.share);
+  if (problem.region[0] == "every person") return "for every person";
+  std::string out = "where ";
+  for (std::size_t i = 0; i < problem.region.size(); ++i) {
+    const bool last = i + 1 == problem.region.size();
+    if (i > 0) out += last ? "; or " : "; ";
+    out += problem.region[i];
+  }
+  return out + ": " + share_words(problem.share);
 }
 
 }  // namespace betony

@@ -66,7 +66,7 @@ std::string share_words(const Share& share);
 // "a", "a and b", "a, b, and c".
 std::string listed(const std::vector<std::string>& parts, const std::string& last = "and");
 
-// The boxes of a problem's region as one phrase: "persons with X; or with Y".
-std::string region_phrase(const Problem& problem);
+// Where a problem lies, with its share: "where fever and chill; or where age is 60 years: 1 in 6 of all possible persons".
+std::string where_words(const Problem& problem);
 
 }  // namespace betony
