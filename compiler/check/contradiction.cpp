@@ -222,9 +222,9 @@ class Teller {
     }
     finish(p, m.region);
     const std::string verb = m.grave ? "held back" : "held back or advised against";
-    p.sense = head_on ? "Both speak for exactly the same persons: " + region_phrase(p) + "; " + share_words(p.share) + "."
-                      : "Every person whom " + study_.line_of(m.indication) + " speaks for is " + verb + " by " + listed(bans) + ": " +
-                            region_phrase(p) + "; " + share_words(p.share) + ".";
+    p.sense = head_on ? "Both speak for exactly the same persons, " + where_words(p) + "."
+                      : "Every person whom " + study_.line_of(m.indication) + " speaks for is " + verb + " by " + listed(bans) + ", " +
+                            where_words(p) + ".";
     p.sense += reading_words();
     remedies(p, m);
     study_.tell(std::move(p));
@@ -258,8 +258,8 @@ class Teller {
       lines.push_back(study_.line_of(m.indication));
     }
     finish(p, practice_.space.graph().any(regions));
-    p.sense = (many ? "Each of " + listed(lines) + " meets " + study_.named(ban) + "; they meet for " : "Both speak for persons with ") +
-              region_phrase(p) + ": " + share_words(p.share) + "." + reading_words();
+    p.sense = (many ? "Each of " + listed(lines) + " meets " + study_.named(ban) + ", " : "Both speak ") + where_words(p) + "." +
+              reading_words();
     const Sentence& banned = study_.ruleset.sentences[ban];
     const std::string where = listed(lines);
     if (banned.when.kind == Cond::Kind::test || banned.when.kind == Cond::Kind::term)
@@ -338,8 +338,7 @@ void tell_dissent(Study& study, PracticeStudy& practice) {
   study.show(p, space, space.graph().any(regions), looked_at, {});
   study.replay(p, practice.practice, {});
   p.matter = "the schools differ";
-  p.sense = "What one school advises or allows the other forbids or advises against, for persons with " + region_phrase(p) + ": " +
-            share_words(p.share) + ". Read without a school, the ban wins.";
+  p.sense = "What one school advises or allows the other forbids or advises against, " + where_words(p) + ". Read without a school, the ban wins.";
   study.tell(std::move(p));
 }
 
