@@ -8,12 +8,8 @@
 
 namespace betony {
 
-// Changes of one letter (put in, left out, replaced, or two neighbours exchanged) that turn a into b;
-// `most + 1` where more than `most` are needed. Letters are bytes' code points. Cost: O(|a| · |b|).
-std::size_t letter_changes(std::string_view a, std::string_view b, std::size_t most);
-
-// The candidate that needs fewest changes, the first of equals; none where more than a third of the
-// word (at most 3 letters) would have to change.
+// The candidate that needs fewest changes of a letter, the first of equals; none where more than a
+// third of the word (at most 3 letters) would have to change. Cost: O(length) a candidate.
 std::optional<std::string> nearest(std::string_view word, const std::vector<std::string>& candidates);
 
 }  // namespace betony

@@ -4,6 +4,7 @@
 
 #include "compiler/nearest.h"
 #include "compiler/units_table.h"
+#include "grammar/text.h"
 
 namespace betony {
 namespace {
@@ -244,7 +245,7 @@ class Reader {
   std::optional<Unit> look_up(const std::string& symbol) const {
     if (declared_) {
       if (auto own = declared_->find(symbol); own != declared_->end()) return own->second;
-      if (auto own = declared_->find(lower(symbol)); own != declared_->end()) return own->second;
+      if (auto own = declared_->find(letters::fold(symbol)); own != declared_->end()) return own->second;
     }
     if (auto name = tables_.everyday.find(symbol); name != tables_.everyday.end()) return everyday(name->second);
     if (auto unit = code(tables_, symbol)) return unit;
@@ -376,13 +377,13 @@ void UnitBook::declare(const std::vector<std::string>& names, const Rational& am
   unit.factor *= amount;
   for (const std::string& name : names) {
     declared_.insert_or_assign(name, unit);
-    declared_.insert_or_assign(lower(name), unit);
+    declared_.insert_or_assign(letters::fold(name), unit);
     names_.push_back(name);
   }
 }
 
 bool UnitBook::declared(std::string_view name) const {
-  return declared_.contains(std::string(name)) || declared_.contains(lower(name));
+  return declared_.contains(std::string(name)) || declared_.contains(letters::fold(name));
 }
 
 bool UnitBook::is_code(std::string_view name) { return code(tables(), std::string(name)).has_value(); }

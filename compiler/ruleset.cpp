@@ -1,0 +1,139 @@
+#include "compiler/ruleset.h"
+
+#include <algorithm>
+
+#include "compiler/compiler.h"
+#include "compiler/typing.h"
+#include "grammar/text.h"
+
+namespace betony {
+
+// ---------------------------------------------------------------- what all passes share
+
+Typing::Typing(Tree tree) {
+  ruleset.tree = std::move(tree);
+  line_indices_.resize(ruleset.tree.files.size());
+}
+
+void Typing::tell(Span where, std::string matter, std::string message, std::string remedy) {
+  tell_at(place(where), std::move(matter), std::move(message), std::move(remedy));
+}
+
+void Typing::tell_at(Place where, std::string matter, std::string message, std::string remedy) {
+  messages.push_back({std::move(matter), where, std::move(message), std::move(remedy)});
+}
+
+const Unit* Typing::unit(const tree::Unit& written) {
+  auto [at, fresh] = unit_readings_.try_emplace(written.text);
+  if (fresh) at->second = units.read(written.text);
+  if (at->second.unit) return &*at->second.unit;
+  tell(written.span, "a unit that is not known", at->second.message, at->second.remedy);
+  return nullptr;
+}
+
+std::string Typing::line(const Place& where) {
+  const SourceFile& file = ruleset.tree.files[where.file];
+  auto& index = line_indices_[where.file];
+  if (!index) index = std::make_unique<LineIndex>(file.text);
+  std::string words = "line " + std::to_string(index->at(where.span.begin).line);
+  if (where.file != file_) words += " of " + file.name;
+  return words;
+}
+
+std::string Typing::written(const Place& where) const {
+  const std::string& text = ruleset.tree.files[where.file].text;
+  const std::uint32_t end = std::min<std::uint32_t>(where.span.end, static_cast<std::uint32_t>(text.size()));
+  std::uint32_t at = std::min(where.span.begin, end);
+  const auto& comments = ruleset.tree.comments;
+  auto comment = std::lower_bound(comments.begin(), comments.end(), std::pair(where.file, at), [](const tree::Comment& c, const auto& from) {
+    return std::pair(c.file, c.span.begin) < from;
+  });
+  std::string kept;
+  for (; comment != comments.end() && comment->file == where.file && comment->span.begin < end; ++comment) {
+    kept.append(text, at, comment->span.begin - at);
+    at = std::min(comment->span.end, end);
+  }
+  kept.append(text, at, end - at);
+  std::string folded;
+  for (std::size_t i = 0; i < kept.size();) {
+    const auto letter = letters::letter_at(kept, i);
+    if (letter.bytes == 0) break;
+    if (!letters::is_white(letter.code)) folded.append(kept, i, letter.bytes);
+    else if (!folded.empty() && folded.back() != ' ') folded += ' ';
+    i += letter.bytes;
+  }
+  if (!folded.empty() && folded.back() == ' ') folded.pop_back();
+  return folded;
+}
+
+bool Typing::spend(std::size_t amount, Span where) {
+  spent += amount;
+  if (spent <= most_spent) return true;
+  if (!told_spent_)
+    tell(where, "more than can be held", "Up to here the ruleset speaks of its practices, findings and conditions more than " + std::to_string(most_spent) + " times in all, which is more than can be held at once.",
+         "Name fewer at a time, or part the ruleset into several.");
+  told_spent_ = true;
+  return false;
+}
+
+// ---------------------------------------------------------------- the passes, in order
+
+namespace {
+
+// In source order; past the number that is told one by one, one message counts the rest.
+std::vector<Message> in_order(std::vector<Message> messages) {
+  std::stable_sort(messages.begin(), messages.end(), [](const Message& a, const Message& b) {
+    return std::pair(a.where.file, a.where.span.begin) < std::pair(b.where.file, b.where.span.begin);
+  });
+  messages.erase(std::unique(messages.begin(), messages.end(),
+                             [](const Message& a, const Message& b) { return a.where == b.where && a.message == b.message; }),
+                 messages.end());
+  const std::size_t most = Limits{}.messages;
+  if (messages.size() <= most) return messages;
+  const std::size_t rest = messages.size() - most;
+  messages.resize(most + 1);
+  messages.back().matter = "more of the same";
+  messages.back().message = std::to_string(rest) + " further messages are not shown.";
+  messages.back().remedy = "Mend what stands above first.";
+  return messages;
+}
+
+void run(Typing& typing) {
+  declare_units(typing);
+  collect_headings(typing);
+  collect_names(typing);
+  type_sources(typing);
+  order_definitions(typing);
+  type_findings(typing);
+  type_choice_kinds(typing);
+  type_groups(typing);
+  type_notes(typing);
+  type_definitions(typing);
+  type_sentences(typing);
+  check_labels(typing);
+  check_otherwise(typing);
+  type_backgrounds(typing);
+  type_claims(typing);
+  type_profiles(typing);
+}
+
+}  // namespace
+
+Outcome<Ruleset> type_ruleset(Tree tree) {
+  Typing typing(std::move(tree));
+  run(typing);
+  Outcome<Ruleset> out;
+  out.messages = in_order(std::move(typing.messages));
+  if (out.messages.empty()) out.value = std::move(typing.ruleset);
+  return out;
+}
+
+Outcome<Ruleset> read_ruleset(SourceFile file, const FileReader& others, const Limits& limits) {
+  Outcome<Tree> tree = read_source(std::move(file), others, limits);
+  if (tree) return type_ruleset(std::move(*tree.value));
+  Outcome<Ruleset> out;
+  out.messages = std::move(tree.messages);
+  return out;
+}
+
+}  // namespace betony
