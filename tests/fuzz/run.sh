@@ -1,0 +1,59 @@
+#!/bin/sh
+# sh tests/fuzz/run.sh [RUNS]: builds the fuzz target (clang, sanitizers) and runs it RUNS times (usual:
+# 200000), beginning with tests/fuzz/corpus and the sources of seeds.sh. What is new in what it finds
+# is kept in .build/fuzz/found; what breaks a promise is kept as .build/fuzz/crash-*.
+#   sh tests/fuzz/run.sh --keep   puts what was found into tests/fuzz/corpus, as few and small files as
+#                                 cover the same code
+set -eu
+cd "$(dirname "$0")/../.."
+
+sh tests/install.sh
+if ! command -v clang++-14 >/dev/null 2>&1 || ! ls /usr/lib/llvm-14/lib/clang/*/lib/linux/libclang_rt.fuzzer-* >/dev/null 2>&1; then
+  as_root="env"
+  [ "$(id -u)" -eq 0 ] || as_root="sudo env"
+  $as_root apt-get update -qq
+  $as_root DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends clang-14 libclang-rt-14-dev >/dev/null
+fi
+if command -v ccache >/dev/null 2>&1; then
+  CMAKE_CXX_COMPILER_LAUNCHER=ccache
+  export CMAKE_CXX_COMPILER_LAUNCHER
+fi
+
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+echo "Building: fuzz"
+if ! { cmake --preset fuzz && cmake --build --preset fuzz --target source_fuzz -j "$(nproc)"; } >"$log" 2>&1; then
+  tail -n 60 "$log"
+  echo "The build failed: fuzz"
+  exit 1
+fi
+
+build=.build/fuzz
+found=$build/found
+target=$build/tests/fuzz/source_fuzz
+mkdir -p "$found" "$build/seeds"
+sh tests/fuzz/seeds.sh "$build/seeds"
+# 10 s and 2 GiB an input are the bounds of every verb.
+bounds="-timeout=10 -rss_limit_mb=2048 -max_len=4096"
+
+if [ "${1:-}" = --keep ]; then
+  mkdir -p "$build/kept"
+  rm -f "$build"/kept/*
+  $target -merge=1 $bounds "$build/kept" tests/fuzz/corpus "$found" "$build/seeds" >"$log" 2>&1 || { tail -n 40 "$log"; exit 1; }
+  rm -f tests/fuzz/corpus/*
+  cp "$build"/kept/* tests/fuzz/corpus/
+  echo "tests/fuzz/corpus: $(ls tests/fuzz/corpus | wc -l) files"
+  exit 0
+fi
+
+runs=${1:-200000}
+status=0
+$target -runs="$runs" $bounds -dict=tests/fuzz/words.dict -artifact_prefix="$build/" -print_final_stats=1 \
+  "$found" tests/fuzz/corpus "$build/seeds" >"$log" 2>&1 || status=$?
+if [ "$status" -ne 0 ]; then
+  tail -n 80 "$log"
+  echo "The fuzzer found something; see above, and $build/crash-*"
+  exit "$status"
+fi
+grep '^stat::' "$log"
+echo "$runs runs, nothing found"
