@@ -190,7 +190,8 @@ class Comparison {
 
   // The referee's problems told as strictly as they are compared.
   static Expected expected(Expected e) {
-    if (e.kind == "never-applies" && e.sentences.begin()->what != Spot::What::sentence) e.sentences.clear();
+    if (e.kind == "never-applies" || e.kind == "idle") e.practice.clear(), e.choice.clear();
+    if (e.kind == "never-applies" && !e.sentences.empty() && e.sentences.begin()->what != Spot::What::sentence) e.sentences.clear();
     return e;
   }
 
@@ -209,7 +210,7 @@ class Comparison {
       if (a < spots.size() && b < spots.size() && spots[a] && spots[b]) pair(e, spots[a]->index, spots[b]->index);
     if (p.form == "swallowed") swallowed(e, spots, mine);
     if (p.has_share && p.share.exact && p.share.low == p.share.high) e.has_share = true, e.share = p.share.low;
-    return e;
+    return expected(std::move(e));
   }
 
   void pair(Expected& e, int a, int b) const {

@@ -1,5 +1,6 @@
 // What was declared and is never asked for, what cites nothing, and what has no question.
 #include <algorithm>
+#include <map>
 
 #include "tests/property/overall.h"
 
@@ -99,32 +100,23 @@ std::vector<Expected> unused(const Model& model) {
   return found;
 }
 
+// Sentences of the same practices, of one choice, or red flags are told together.
 std::vector<Expected> uncited(const Model& model) {
   const auto present = [&](const Sentence& s) { return !s.gone && cites(model, s); };
   if (std::none_of(model.sentences.begin(), model.sentences.end(), present)) return {};
+  std::map<std::pair<int, std::vector<int>>, Expected> groups;  // choice or -1, practices
+  for (int s = 0; s < static_cast<int>(model.sentences.size()); ++s) {
+    const Sentence& sentence = model.sentences[s];
+    if (sentence.gone || !needs_source(sentence.kind) || cites(model, sentence)) continue;
+    const int choice = sentence.head == Sentence::Head::choice ? sentence.choice : -1;
+    const std::vector<int> practices = speaks_of(model, sentence);
+    Expected& e = groups.try_emplace({choice, practices}, note("uncited", "")).first->second;
+    if (choice >= 0) e.choice = model.choices[choice].name;
+    if (practices.size() == 1) e.practice = model.practices[practices[0]].name;
+    e.sentences.insert({Spot::What::sentence, s});
+  }
   std::vector<Expected> found;
-  const auto gather = [&](const std::string& practice, const std::string& choice, const auto& belongs) {
-    Expected e = note("uncited", "");
-    e.practice = practice;
-    e.choice = choice;
-    for (int s = 0; s < static_cast<int>(model.sentences.size()); ++s) {
-      const Sentence& sentence = model.sentences[s];
-      if (!sentence.gone && needs_source(sentence.kind) && !cites(model, sentence) && belongs(sentence))
-        e.sentences.insert({Spot::What::sentence, s});
-    }
-    if (!e.sentences.empty()) found.push_back(std::move(e));
-  };
-  for (int p = 0; p < static_cast<int>(model.practices.size()); ++p)
-    if (!model.practices[p].gone)
-      gather(model.practices[p].name, "", [&](const Sentence& s) {
-        const auto of = speaks_of(model, s);
-        return std::count(of.begin(), of.end(), p) > 0;
-      });
-  for (int c = 0; c < static_cast<int>(model.choices.size()); ++c)
-    if (!model.choices[c].gone)
-      gather("", model.choices[c].name,
-             [&](const Sentence& s) { return s.head == Sentence::Head::choice && s.choice == c; });
-  gather("", "", [](const Sentence& s) { return s.kind == Sentence::Kind::refer; });
+  for (auto& [key, e] : groups) found.push_back(std::move(e));
   return found;
 }
 

@@ -13,38 +13,119 @@ namespace {
 
 bool alike(const Expected& a, const Expected& b) {
   return std::tie(a.kind, a.form, a.severity, a.practice, a.choice, a.finding, a.sentences, a.pairs, a.region, a.has_share,
-                  a.share, a.cover_size) == std::tie(b.kind, b.form, b.severity, b.practice, b.choice, b.finding,
-                                                     b.sentences, b.pairs, b.region, b.has_share, b.share, b.cover_size);
+                  a.share, a.cover_size, a.told_with) ==
+         std::tie(b.kind, b.form, b.severity, b.practice, b.choice, b.finding, b.sentences, b.pairs, b.region, b.has_share,
+                  b.share, b.cover_size, b.told_with);
 }
 
-// What every reading says alike is said once; the first reading's school is "" where the whole is among them.
-void merge(std::vector<std::vector<Expected>> readings, std::vector<Expected>& into) {
-  for (const Expected& candidate : readings[0]) {
-    std::vector<std::pair<std::size_t, std::size_t>> same;
-    for (std::size_t r = 1; r < readings.size(); ++r)
-      for (std::size_t i = 0; i < readings[r].size(); ++i)
-        if (alike(candidate, readings[r][i])) {
-          same.emplace_back(r, i);
-          break;
-        }
-    into.push_back(candidate);
-    if (same.size() + 1 != readings.size()) continue;
-    into.back().school.clear();
-    for (const auto& [r, i] : same) readings[r].erase(readings[r].begin() + static_cast<std::ptrdiff_t>(i));
+bool among(const std::vector<Expected>& list, const Expected& e) {
+  return std::any_of(list.begin(), list.end(), [&](const Expected& other) { return alike(e, other); });
+}
+
+// What is told together becomes one problem: all exceptions of a practice, the crossings of one ban, those left over.
+std::vector<Expected> together(const std::vector<Expected>& list, const Reading& reading) {
+  std::map<std::tuple<std::string, std::string, int>, Expected> groups;
+  std::vector<Expected> told;
+  for (const Expected& e : list) {
+    if (e.form != "exception" && e.form != "crossing") {
+      told.push_back(e);
+      continue;
+    }
+    Expected& group = groups.try_emplace({e.practice, e.form, e.told_with}, e).first->second;
+    group.sentences.insert(e.sentences.begin(), e.sentences.end());
+    group.pairs.insert(e.pairs.begin(), e.pairs.end());
+    widen(group.region, e.region);
   }
-  for (std::size_t r = 1; r < readings.size(); ++r) into.insert(into.end(), readings[r].begin(), readings[r].end());
+  for (auto& [key, group] : groups) told.push_back(reading.with_share(std::move(group)));
+  return told;
 }
 
-bool none_in(const Region& region) { return std::find(region.begin(), region.end(), 1) == region.end(); }
+// What every reading says alike, of the same persons looked at, is said once, for no school.
+std::vector<Expected> merge(const std::vector<const Reading*>& readings) {
+  std::vector<std::vector<Expected>> said;
+  for (const Reading* r : readings) said.push_back(r->problems());
+  const bool comparable = std::all_of(readings.begin(), readings.end(), [&](const Reading* r) { return r->r() == readings[0]->r(); });
+  std::vector<Expected> common, found;
+  for (const Expected& e : said[0]) {
+    if (!comparable || !std::all_of(said.begin(), said.end(), [&](const auto& list) { return among(list, e); })) continue;
+    common.push_back(e);
+    common.back().school.clear();
+  }
+  const auto append = [&](const std::vector<Expected>& more) { found.insert(found.end(), more.begin(), more.end()); };
+  append(together(common, *readings[0]));
+  for (std::size_t r = 0; r < said.size(); ++r) {
+    std::vector<Expected> own;
+    for (const Expected& e : said[r])
+      if (!among(common, e)) own.push_back(e);
+    append(together(own, *readings[r]));
+  }
+  return found;
+}
+
+// ---------------------------------------------------------------- told of all readings together
 
 Expected nobody(const Model& model, const Judge& judge) {
   Expected e;
   e.kind = "never-applies";
-  const bool background = none_in(judge.background());
+  const bool background = !any(judge.background());
   const auto& facts = background ? model.backgrounds : model.applies;
   for (int i = 0; i < static_cast<int>(facts.size()); ++i)
     if (!facts[i].gone) e.sentences.insert({background ? Spot::What::background : Spot::What::applies, i});
   return e;
+}
+
+// Never fires in any reading: on nobody, on nobody applied to, on nobody who is not referred.
+std::vector<Expected> never_applies(const Model& model, const Judge& judge, const std::vector<const Reading*>& readings) {
+  std::vector<Expected> found;
+  for (int s = 0; s < static_cast<int>(model.sentences.size()); ++s) {
+    if (model.sentences[s].gone || !can_be_told_as_never(model.sentences[s].kind)) continue;
+    Region possible, applied, heard;
+    for (const Reading* r : readings) {
+      widen(possible, r->where_fires(s, judge.background()));
+      widen(applied, r->where_fires(s, judge.applies()));
+      widen(heard, r->where_fires(s, r->r()));
+    }
+    if (any(heard) || (model.sentences[s].kind == Sentence::Kind::refer && any(applied))) continue;
+    Expected e = readings[0]->problem("never-applies", "", Weight::note);
+    e.form = any(applied) ? "already-referred" : any(possible) ? "already-outside" : "";
+    if (e.form.empty()) e.severity = Weight::error;
+    e.sentences.insert({Spot::What::sentence, s});
+    e.region = any(applied) ? applied : possible;
+    found.push_back(std::move(e));
+  }
+  return found;
+}
+
+// A practice of which no sentence says yes or no is silent for everybody: told once.
+std::vector<Expected> mute(const Model& model, const Judge& judge, const std::vector<const Reading*>& readings) {
+  std::vector<Expected> found;
+  for (int p = 0; p < static_cast<int>(model.practices.size()); ++p) {
+    const std::vector<int>& of = judge.of_practice(p);
+    const bool speaks = std::any_of(of.begin(), of.end(), [&](int s) { return gives_a_verdict(model.sentences[s].kind); });
+    if (model.practices[p].gone || speaks) continue;
+    Expected e = readings[0]->problem("silence", "", Weight::question);
+    e.practice = model.practices[p].name;
+    e.school.clear();
+    for (const Reading* r : readings) {
+      widen(e.region, r->r());
+      e.has_share = e.has_share || r->with_share(e).has_share;
+    }
+    e.share = 1;
+    if (any(e.region)) found.push_back(std::move(e));
+  }
+  return found;
+}
+
+// A claim refuted in the whole is told of the whole alone; else of each school that refutes it.
+std::vector<Expected> claims(const std::vector<const Reading*>& readings) {
+  std::vector<Expected> found = readings[0]->claims();
+  const std::size_t of_whole = found.size();
+  for (std::size_t r = 1; r < readings.size(); ++r)
+    for (const Expected& e : readings[r]->claims()) {
+      const auto same = [&](const Expected& other) { return other.sentences == e.sentences; };
+      if (std::none_of(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(of_whole), same)) found.push_back(e);
+    }
+  return found;
 }
 
 // A pair that meets in the whole, though no school holds both of its sentences.
@@ -69,7 +150,7 @@ std::vector<Expected> dissents(const Model& model, const Universe& universe, con
 }  // namespace
 
 std::vector<Expected> problems(const Model& model, const Universe& universe, const Judge& judge) {
-  if (none_in(judge.applies())) return {nobody(model, judge)};
+  if (!any(judge.applies())) return {nobody(model, judge)};
   std::vector<int> schools;
   for (int s = 0; s < static_cast<int>(model.schools.size()); ++s)
     if (!model.schools[s].gone) schools.push_back(s);
@@ -77,20 +158,17 @@ std::vector<Expected> problems(const Model& model, const Universe& universe, con
   std::vector<Reading> readings;
   for (int s : schools) readings.emplace_back(model, universe, judge, s);
 
-  std::vector<std::vector<Expected>> by_reading, claims = {all.claims()};
-  for (const Reading& r : readings) claims.push_back(r.claims());
   std::vector<const Reading*> looked_at = {&all};
   for (const Reading& r : readings) looked_at.push_back(&r);
-  for (const Reading* r : looked_at)
-    if (schools.empty() || r != &all) by_reading.push_back(r->problems());
+  const std::vector<const Reading*> checked(looked_at.begin() + (schools.empty() ? 0 : 1), looked_at.end());
 
-  std::vector<Expected> found;
-  merge(std::move(by_reading), found);
-  const std::vector<Expected> told = found;
-  merge(std::move(claims), found);
+  std::vector<Expected> found = merge(checked);
   const auto append = [&](std::vector<Expected> more) { found.insert(found.end(), more.begin(), more.end()); };
+  append(never_applies(model, judge, looked_at));
+  append(mute(model, judge, checked));
+  append(idle(model, universe, judge, looked_at, found));
   if (!schools.empty()) append(dissents(model, universe, judge, all));
-  append(idle(model, universe, judge, looked_at, told));
+  append(claims(looked_at));
   append(all.expectations());
   append(unused(model));
   append(uncited(model));

@@ -22,6 +22,7 @@ struct Expected {
   // swallowed: the bans of which a smallest set covers the region, each with its own region, and the size of that set
   std::vector<std::pair<int, Region>> covers;
   int cover_size = 0;
+  int told_with = -1;  // crossings of one ban are told together: the ban
 };
 
 // All problems. With schools, what is alike in all readings stands once, with no school.

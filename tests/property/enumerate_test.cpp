@@ -60,8 +60,8 @@ TEST_CASE("the counting rule is not enough: two of eight are matched twice and t
                            {says(Kind::indicated, holds(0)), says(Kind::contraindicated, holds(1))});
   CHECK(verdicts(m) == "withheld 4, advised 2, silent 2");
   CHECK(told(m) ==
-        "contradiction crossing note, cold plunge, 1/4, pairs 0-1\n"
-        "silence question, cold plunge, 1/4\n");
+        "silence question, cold plunge, 1/4\n"
+        "contradiction crossing note, cold plunge, 1/4, pairs 0-1\n");
 }
 
 TEST_CASE("a rule over 60 is swallowed by a ban over 40, and the other way round it is an exception") {

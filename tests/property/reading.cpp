@@ -8,8 +8,6 @@ using Kind = Sentence::Kind;
 
 namespace {
 
-bool any(const Region& region) { return std::find(region.begin(), region.end(), 1) != region.end(); }
-
 Region both(const Region& a, const Region& b) {
   Region result(a.size());
   for (std::size_t i = 0; i < a.size(); ++i) result[i] = a[i] && b[i];
@@ -20,10 +18,6 @@ bool inside(const Region& inner, const Region& outer) {
   for (std::size_t i = 0; i < inner.size(); ++i)
     if (inner[i] && !outer[i]) return false;
   return true;
-}
-
-void widen(Region& region, const Region& by) {
-  for (std::size_t i = 0; i < region.size(); ++i) region[i] = region[i] || by[i];
 }
 
 bool covers(const std::vector<const Region*>& sets, const Region& region) {
@@ -47,11 +41,26 @@ int smallest_cover(const std::vector<const Region*>& sets, const Region& region)
 
 }  // namespace
 
+bool any(const Region& region) { return std::find(region.begin(), region.end(), 1) != region.end(); }
+
+void widen(Region& region, const Region& by) {
+  if (region.empty()) region.assign(by.size(), 0);
+  for (std::size_t i = 0; i < region.size(); ++i) region[i] = region[i] || by[i];
+}
+
+bool can_be_told_as_never(Kind kind) {
+  return kind != Kind::uses && kind != Kind::otherwise && kind != Kind::choice_otherwise;
+}
+
+bool gives_a_verdict(Kind kind) {
+  return kind == Kind::indicated || kind == Kind::allowed || kind == Kind::contraindicated || kind == Kind::discouraged ||
+         kind == Kind::otherwise;
+}
+
 void add_pair(Expected& problem, const Pair& pair) {
   problem.sentences.insert({Spot::What::sentence, pair.indication});
   problem.sentences.insert({Spot::What::sentence, pair.ban});
   problem.pairs.emplace(pair.indication, pair.ban);
-  if (problem.region.empty()) problem.region.assign(pair.where.size(), 0);
   widen(problem.region, pair.where);
 }
 
@@ -169,55 +178,33 @@ bool Reading::related(const Pair& pair, int practice) const {
 }
 
 void Reading::crossings(int practice, const std::vector<Pair>& pairs, std::vector<Expected>& into) const {
-  Expected exception = problem("contradiction", "exception", Weight::note);
-  Expected settled = problem("contradiction", "crossing", Weight::note);
-  std::vector<Expected> asked(model_.sentences.size());
   for (const Pair& pair : pairs) {
     Region of_ban(universe_.size());
     for (std::size_t p = 0; p < universe_.size(); ++p) of_ban[p] = r_[p] && judge_.live(pair.ban, practice, p, table_);
+    Expected e = problem("contradiction", "crossing", Weight::note);
     if (inside(of_ban, table_.fires[pair.indication])) {
-      add_pair(exception, pair);
-    } else if (model_.prevail || !related(pair, practice)) {
-      add_pair(settled, pair);
-    } else {
-      Expected& e = asked[pair.ban];
-      if (e.pairs.empty()) e = problem("contradiction", "crossing", pair.strong ? Weight::question : Weight::note);
-      add_pair(e, pair);
+      e.form = "exception";
+    } else if (!model_.prevail && related(pair, practice)) {
+      e.told_with = pair.ban;
+      if (pair.strong) e.severity = Weight::question;
     }
-  }
-  asked.push_back(std::move(exception));
-  asked.push_back(std::move(settled));
-  for (Expected& e : asked) {
-    if (e.pairs.empty()) continue;
     e.practice = model_.practices[practice].name;
-    into.push_back(with_share(std::move(e)));
+    add_pair(e, pair);
+    into.push_back(std::move(e));
   }
 }
 
-// ---------------------------------------------------------------- silence, never applies
+// ---------------------------------------------------------------- silence
 
 void Reading::silence(int practice, std::vector<Expected>& into) const {
+  const std::vector<int>& of = judge_.of_practice(practice);
+  if (std::none_of(of.begin(), of.end(), [&](int s) { return gives_a_verdict(model_.sentences[s].kind); })) return;
   Expected e = problem("silence", "", Weight::question);
   e.practice = model_.practices[practice].name;
   e.region.assign(universe_.size(), 0);
   for (std::size_t p = 0; p < universe_.size(); ++p)
     e.region[p] = r_[p] && table_.outcomes[practice][p].verdict == Verdict::silent;
   if (any(e.region)) into.push_back(with_share(std::move(e)));
-}
-
-void Reading::never_applies(int sentence, std::vector<Expected>& into) const {
-  const Sentence& s = model_.sentences[sentence];
-  if (s.kind == Kind::uses || s.kind == Kind::otherwise || s.kind == Kind::choice_otherwise) return;
-  const Region possible = where_fires(sentence, judge_.background()), applied = where_fires(sentence, judge_.applies());
-  std::string form;
-  if (any(where_fires(sentence, r_))) return;
-  if (any(applied)) form = "already-referred";
-  else if (any(possible)) form = "already-outside";
-  if (s.kind == Kind::refer && form == "already-referred") return;
-  Expected e = problem("never-applies", form, form.empty() ? Weight::error : Weight::note);
-  e.sentences.insert({Spot::What::sentence, sentence});
-  e.region = form.empty() ? Region() : any(applied) ? applied : possible;
-  into.push_back(std::move(e));
 }
 
 // ---------------------------------------------------------------- choices
@@ -290,8 +277,6 @@ std::vector<Expected> Reading::problems() const {
     contradictions(p, found);
     silence(p, found);
   }
-  for (int s = 0; s < static_cast<int>(model_.sentences.size()); ++s)
-    if (judge_.in_reading(s, school_)) never_applies(s, found);
   for (int c = 0; c < static_cast<int>(model_.choices.size()); ++c) {
     if (model_.choices[c].gone) continue;
     clash(c, found);

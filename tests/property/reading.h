@@ -12,16 +12,23 @@ struct Pair {
 };
 
 void add_pair(Expected& problem, const Pair& pair);  // sentences, pair, and the region widened
+void widen(Region& region, const Region& by);
+bool any(const Region& region);  // is somebody in it?
+bool can_be_told_as_never(Sentence::Kind kind);
+bool gives_a_verdict(Sentence::Kind kind);
 
 class Reading {
  public:
   Reading(const Model&, const Universe&, const Judge&, int school);
 
-  // Contradictions, silence, never-applies, choice-clash, choice-empty.
+  // Contradictions a pair each (`together` makes one problem of those told together), silence of practices that have
+  // a verdict sentence, choice-clash, choice-empty.
   std::vector<Expected> problems() const;
   std::vector<Expected> claims() const;
   std::vector<Expected> expectations() const;
   std::vector<Pair> meeting(int practice) const;
+
+  Region where_fires(int sentence, const Region& within) const;
 
   const Table& table() const { return table_; }
   const Region& r() const { return r_; }  // applied to, and not referred
@@ -40,11 +47,9 @@ class Reading {
   bool related(const Pair&, int practice) const;
   std::vector<Ban> bans(int practice) const;
   void silence(int practice, std::vector<Expected>& into) const;
-  void never_applies(int sentence, std::vector<Expected>& into) const;
   void clash(int choice, std::vector<Expected>& into) const;
   void empty(int choice, std::vector<Expected>& into) const;
   bool fit_apart(int first, int second, std::size_t profile) const;
-  Region where_fires(int sentence, const Region& within) const;
 
   const Model& model_;
   const Universe& universe_;
