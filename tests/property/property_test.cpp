@@ -1,6 +1,7 @@
 // Random rulesets: reading, evaluation and every check against plain enumeration.
 //
-// The seed is fixed and printed; BETONY_PROPERTY_SEED sets another, BETONY_PROPERTY_TIMES makes as many times the cases.
+// The seed is fixed and printed. BETONY_PROPERTY_SEED sets another, BETONY_PROPERTY_TIMES makes as many times the cases,
+// BETONY_PROPERTY_PLAIN=1 leaves a failing ruleset as large as it is.
 #include <catch2/catch.hpp>
 
 #include <cstdlib>
@@ -24,6 +25,7 @@ TEST_CASE("of random rulesets the compiler says what looking at every profile sa
   rc::detail::TestParams params;
   params.seed = from_environment("BETONY_PROPERTY_SEED", 20260401);
   params.maxSuccess = static_cast<int>(2500 * from_environment("BETONY_PROPERTY_TIMES", 1));
+  params.disableShrinking = from_environment("BETONY_PROPERTY_PLAIN", 0) != 0;
   std::size_t rulesets = 0, profiles = 0, problems = 0;
   const auto result = rc::detail::checkTestable(
       [&] {
