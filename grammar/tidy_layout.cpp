@@ -16,6 +16,10 @@ unsigned columns(std::string_view text) {
   for (std::int32_t i = 0; i < size;) {
     UChar32 c;
     U8_NEXT_OR_FFFD(text.data(), i, size, c);
+    if (c < 0x80) {
+      ++sum;
+      continue;
+    }
     const int type = u_charType(c);
     if (type == U_NON_SPACING_MARK || type == U_ENCLOSING_MARK || type == U_FORMAT_CHAR) continue;
     const int width = u_getIntPropertyValue(c, UCHAR_EAST_ASIAN_WIDTH);

@@ -167,14 +167,21 @@ class Sayer {
   }
   void operator()(const DoseLine& s) {
     to.begin(Word::dose);
-    const std::size_t before = to.all().size();
+    const std::size_t opening = to.all().size();
+    const auto next_part = [&] {
+      if (to.all().size() > opening) to.glue(",");
+    };
     dose_amount(s);
+    if (s.words) {
+      next_part();
+      to.quoted(s.words->text);
+    }
     if (s.often) {
-      if (to.all().size() > before) to.glue(",");
+      next_part();
       rate(to, *s.often);
     }
     if (s.long_low && s.long_high) {
-      if (to.all().size() > before) to.glue(",");
+      next_part();
       to.say(Word::for_word);
       amount(to, *s.long_low, *s.long_high);
     }
@@ -282,7 +289,6 @@ class Sayer {
       case DoseLine::Factor::quarter: to.say(Word::quarter); break;
       case DoseLine::Factor::twice: to.say(Word::twice_as_much); break;
     }
-    if (s.words) to.quoted(s.words->text);
     if (s.low && s.high) return amount(to, *s.low, *s.high);
     if (!s.low && !s.high) return;
     to.say(s.low ? Word::at_least : Word::at_most);

@@ -1,0 +1,308 @@
+#include "grammar/collect.h"
+
+#include <algorithm>
+#include <set>
+
+#include "grammar/build.h"
+#include "grammar/refusals.h"
+#include "grammar/rules.h"
+#include "grammar/text.h"
+
+namespace betony {
+namespace {
+
+class Collector {
+ public:
+  Collector(const Book& book, const Limits& limits, Names& names, Told& told)
+      : book_(book), limits_(limits), names_(names), told_(told) {}
+
+  void declarations(const Passage& passage, std::uint32_t file);
+  void practices_and_leadings(const Passage& passage, std::uint32_t file);
+  void labels(const Passage& passage, std::uint32_t file);
+  void names_that_read_as_more();
+  void too_many_practices();
+
+ private:
+  Reading reading(const Passage& passage) const { return {passage, names_, book_, limits_}; }
+  void finding(const Passage& passage, std::uint32_t file, Word opening);
+  void plain(const Passage& passage, std::uint32_t file, Word opening, NameKind kind, Shape shape);
+  void units(const Passage& passage, std::uint32_t file);
+  void leading(const Passage& passage, std::uint32_t file);
+  void practices(const Passage& passage, std::uint32_t file);
+  void label(const Passage& passage, std::uint32_t file, std::size_t at);
+
+  void typed(Entry& entry, const build::View& type, std::uint32_t file);
+  Entry* declare(NameKind kind, const tree::Named& named, std::uint32_t file);
+  bool acceptable(NameKind kind, const tree::Name& name, std::uint32_t file);
+  void declared_twice(const Entry& first, const tree::Name& name, std::uint32_t file);
+  void say(const tree::Name& name, std::uint32_t file, std::string matter, std::string message, std::string remedy) {
+    told_.add({std::move(matter), {file, name.span}, std::move(message), std::move(remedy)});
+  }
+
+  const Book& book_;
+  const Limits& limits_;
+  Names& names_;
+  Told& told_;
+};
+
+// ---------------------------------------------------------------- one name
+
+bool begins_with_digit(std::string_view key) {
+  const auto letter = letters::letter_at(key, 0);
+  return !letters::is_letter(letter.code);
+}
+
+bool Collector::acceptable(NameKind kind, const tree::Name& name, std::uint32_t file) {
+  const auto words = static_cast<std::size_t>(std::count(name.key.begin(), name.key.end(), ' ')) + 1;
+  const std::string first = name.key.substr(0, name.key.find(' '));
+  if (words > limits_.name_words) {
+    say(name, file, "a name too long", "This name has " + std::to_string(words) + " words; a name has at most " +
+        std::to_string(limits_.name_words) + ".", "Give it a shorter name, and say the rest in a Note.");
+  } else if (begins_with_digit(name.key)) {
+    say(name, file, "a name begins with a letter", in_quotes(name.text) + " begins with a number, and would be read as one.",
+        "Let the name begin with a word.");
+  } else if (kind != label_name && cannot_begin_a_name(first)) {
+    say(name, file, "a name that cannot be told apart",
+        "A name cannot begin with " + in_quotes(first) + ", a word by which sentences are read.", "Let the name begin with another word.");
+  } else if (kind == source_name && words > 1) {
+    say(name, file, "one word for a source", "A source is cited by one word, and " + in_quotes(name.text) + " has " + std::to_string(words) + ".",
+        "Join its words with hyphens, or take their first letters.");
+  } else {
+    return true;
+  }
+  return kind != source_name && words <= limits_.name_words;
+}
+
+void Collector::declared_twice(const Entry& first, const tree::Name& name, std::uint32_t file) {
+  if (first.built_in) {
+    say(name, file, "a name that is there already", in_quotes(name.text) + " is built in, and needs no declaration.", "Take this sentence out.");
+    return;
+  }
+  say(name, file, "one name, declared twice",
+      in_quotes(name.text) + " is " + std::string(kind_words(first.kind)) + " already, in " + book_.line_words(first.place, file) + ".",
+      "Give one of them another name, or take one out.");
+}
+
+// Nothing where the name cannot be one, or is another's.
+Entry* Collector::declare(NameKind kind, const tree::Named& named, std::uint32_t file) {
+  if (!acceptable(kind, named.name, file)) return nullptr;
+  const auto [entry, added] = names_.declare(kind, named.name, file);
+  const bool continued = !added && kind == practice_name && entry->kind == practice_name;
+  if (!added && !continued) declared_twice(*entry, named.name, file);
+  for (const auto& other : named.also) {
+    if (!acceptable(kind, other, file)) continue;
+    const Entry* bearer = names_.also(entry, other);
+    if (bearer && !(continued && bearer == entry)) declared_twice(*bearer, other, file);
+  }
+  return added || continued ? entry : nullptr;
+}
+
+// ---------------------------------------------------------------- declarations
+
+Shape shape_of(Part type) {
+  switch (type) {
+    case Part::type_yes_no: return Shape::yes_no;
+    case Part::type_one_of: return Shape::one_of;
+    case Part::type_grade: return Shape::grade;
+    case Part::type_any_of: return Shape::any_of;
+    default: return Shape::number;
+  }
+}
+
+void Collector::typed(Entry& entry, const build::View& type, std::uint32_t file) {
+  entry.shape = shape_of(type.part());
+  std::vector<tree::Name> values;
+  try {
+    values = build::type(type).values;
+  } catch (const Refusal&) {  // told when the sentence is read
+    values = build::names(type);
+  }
+  for (const auto& value : values) {
+    if (!entry.value_words.add(value.key, static_cast<std::uint32_t>(entry.values.size()))) continue;
+    entry.values.push_back(value.text);
+    if (entry.kind != finding_name || entry.shape != Shape::any_of) continue;
+    if (Entry* item = declare(item_name, {value, {}}, file)) {
+      item->shape = Shape::yes_no;
+      item->of = &entry;
+    }
+  }
+}
+
+void Collector::finding(const Passage& passage, std::uint32_t file, Word opening) {
+  const NameKind kind = opening == Word::finding ? finding_name : choice_name;
+  Reading r = reading(passage);
+  const bool whole = kind == finding_name ? grow_finding_head(r) : grow_choice_head(r);
+  if (!whole) return plain(passage, file, opening, kind, Shape::unknown);
+  const build::View root = build::root(r);
+  Entry* entry = declare(kind, build::named(*root.child(Part::named)), file);
+  if (entry) typed(*entry, *build::type_part(root), file);
+}
+
+void Collector::plain(const Passage& passage, std::uint32_t file, Word opening, NameKind kind, Shape shape) {
+  Reading r = reading(passage);
+  if (!grow_named_head(opening, r)) return;
+  Entry* entry = declare(kind, build::named(*build::root(r).child(Part::named)), file);
+  if (entry) entry->shape = shape;
+}
+
+void Collector::units(const Passage& passage, std::uint32_t file) {
+  Reading r = reading(passage);
+  if (!grow_units(r)) return;
+  tree::Named named;
+  for (auto& name : build::names(build::root(r))) (named.name.key.empty() ? named.name : named.also.emplace_back()) = std::move(name);
+  declare(unit_name, named, file);
+}
+
+void Collector::declarations(const Passage& passage, std::uint32_t file) {
+  const auto opening = opening_of(passage.text());
+  if (!opening) return;
+  switch (*opening) {
+    case Word::finding:
+    case Word::choice: return finding(passage, file, *opening);
+    case Word::measure: return plain(passage, file, *opening, measure_name, Shape::number);
+    case Word::tally: return plain(passage, file, *opening, tally_name, Shape::number);
+    case Word::leading: return plain(passage, file, *opening, leading_name, Shape::unknown);
+    case Word::term: return plain(passage, file, *opening, term_name, Shape::yes_no);
+    case Word::group: return plain(passage, file, *opening, group_name, Shape::none);
+    case Word::school: return plain(passage, file, *opening, school_name, Shape::none);
+    case Word::source: return plain(passage, file, *opening, source_name, Shape::none);
+    case Word::practice: return plain(passage, file, *opening, practice_name, Shape::verdict);
+    case Word::unit: return units(passage, file);
+    default: return;
+  }
+}
+
+// ---------------------------------------------------------------- what needs the names of the others
+
+void Collector::leading(const Passage& passage, std::uint32_t) {
+  Reading r = reading(passage);
+  if (!grow_leading(r)) return;
+  const build::View root = build::root(r);
+  const auto named = build::named(*root.child(Part::named));
+  auto* entry = const_cast<Entry*>(names_.find(leading_name, named.name.key));
+  if (!entry || entry->shape != Shape::unknown) return;
+  entry->shape = Shape::one_of;
+  auto values = build::names(root);
+  for (auto& value : build::names(*root.child(Part::otherwise_value))) values.push_back(std::move(value));
+  for (const auto& value : values) {
+    if (entry->value_words.add(value.key, static_cast<std::uint32_t>(entry->values.size()))) entry->values.push_back(value.text);
+  }
+}
+
+void Collector::practices(const Passage& passage, std::uint32_t file) {
+  Reading r = reading(passage);
+  if (!grow_practices(r)) return;
+  for (const auto view : build::root(r).children(Part::named)) {
+    if (Entry* entry = declare(practice_name, build::named(view), file)) entry->shape = Shape::verdict;
+  }
+}
+
+void Collector::practices_and_leadings(const Passage& passage, std::uint32_t file) {
+  const auto opening = opening_of(passage.text());
+  if (opening == Word::leading) leading(passage, file);
+  if (opening == Word::practices) practices(passage, file);
+}
+
+void Collector::label(const Passage& passage, std::uint32_t file, std::size_t at) {
+  Reading r = reading(passage);
+  if (!grow_label(r, at)) return;
+  const tree::Name name = build::name(build::root(r).only());
+  if (!acceptable(label_name, name, file)) return;
+  const auto [entry, added] = names_.declare(label_name, name, file);
+  if (!added) declared_twice(*entry, name, file);
+}
+
+// Labels stand at the ends of sentences; strings, citations and names are passed over, since they may
+// hold the word `called` too.
+void Collector::labels(const Passage& passage, std::uint32_t file) {
+  const std::string_view text = passage.text();
+  if (text.find(spelled(Word::called)) == std::string_view::npos) return;
+  const auto opening = opening_of(text);
+  if (!opening || (build::is_declaration(*opening) && *opening != Word::refer)) return;
+  for (std::size_t at = 0; at < text.size();) {
+    if (text[at] == '"') at = std::min(text.find('"', at + 1), text.size() - 1);
+    if (text[at] == '[') at = std::min(text.find(']', at), text.size() - 1);
+    const std::size_t end = letters::word_end(text, at);
+    if (end == at) {
+      at += std::max<std::size_t>(letters::letter_at(text, at).bytes, 1);
+      continue;
+    }
+    const auto name = names_.longest(condition_names | practice_names, text, at);
+    if (!name.entry && word_at(text, at, Word::called)) label(passage, file, end);
+    at = std::max(end, name.end);
+  }
+}
+
+// ---------------------------------------------------------------- names that read as more than a name
+
+bool holds_word(std::string_view key, std::initializer_list<Word> words) {
+  for (std::size_t at = key.find(' '); at != std::string_view::npos; at = key.find(' ', at + 1)) {
+    if (std::any_of(words.begin(), words.end(), [&](Word w) { return word_at(key, at + 1, w) != 0; })) return true;
+  }
+  return false;
+}
+
+void Collector::names_that_read_as_more() {
+  for (const auto& [key, number] : names_.spoken()) {
+    const Entry& entry = names_.all()[number];
+    const bool practice = (entry.kind & practice_names) != 0;
+    if (!practice && !(entry.kind & condition_names)) continue;
+    const bool maybe = practice ? holds_word(key, {Word::and_word})
+                                : holds_word(key, {Word::and_word, Word::or_word, Word::is, Word::under, Word::over,
+                                                   Word::at_least, Word::at_most, Word::from});
+    if (!maybe) continue;
+    const Passage passage(key, entry.place.file, {0, static_cast<std::uint32_t>(key.size())});
+    Reading r = reading(passage);
+    r.except = &entry;
+    if (!(practice ? reads_as_practices(r) : reads_as_condition(r))) continue;
+    told_.add({"a name that reads two ways", entry.place,
+               in_quotes(key) + " is a name of its own, and reads as " +
+                   (practice ? "several practices" : "a condition over other names") + " too.",
+               "Give it another name, perhaps with a hyphen between its words."});
+  }
+}
+
+void Collector::too_many_practices() {
+  std::size_t count = 0;
+  for (const Entry& entry : names_.all()) {
+    if (entry.kind != practice_name || ++count <= limits_.practices) continue;
+    told_.add({"too many practices", entry.place, "A ruleset has at most " + std::to_string(limits_.practices) + " practices.",
+               "Part it into several rulesets."});
+    return;
+  }
+}
+
+}  // namespace
+
+std::vector<Span> pieces_of(const RawSentence& sentence, std::string_view text) {
+  std::vector<Span> out;
+  std::uint32_t begin = sentence.body.begin;
+  const auto add = [&](std::uint32_t end) {
+    while (end > begin && letters::is_white(static_cast<unsigned char>(text[end - 1]))) --end;
+    if (end > begin) out.push_back({begin, end});
+  };
+  for (const std::uint32_t start : sentence.starts) {
+    add(start);
+    begin = start;
+  }
+  add(sentence.body.end);
+  return out;
+}
+
+void collect_names(const std::vector<RawSentence>& sentences, const Book& book, const Limits& limits, Names& names,
+                   Told& told) {
+  Collector collector(book, limits, names, told);
+  const auto every_piece = [&](auto&& look) {
+    for (const RawSentence& sentence : sentences) {
+      const std::string_view text = book.file(sentence.file).text;
+      for (const Span piece : pieces_of(sentence, text)) look(Passage(text, sentence.file, piece), sentence.file);
+    }
+  };
+  every_piece([&](const Passage& p, std::uint32_t file) { collector.declarations(p, file); });
+  every_piece([&](const Passage& p, std::uint32_t file) { collector.practices_and_leadings(p, file); });
+  every_piece([&](const Passage& p, std::uint32_t file) { collector.labels(p, file); });
+  collector.names_that_read_as_more();
+  collector.too_many_practices();
+}
+
+}  // namespace betony

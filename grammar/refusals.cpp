@@ -1,0 +1,167 @@
+#include "grammar/refusals.h"
+
+#include <algorithm>
+
+#include "grammar/readings.h"
+
+namespace betony {
+
+void refuse(const Reading& r, std::size_t begin, std::size_t end, std::string matter, std::string message,
+            std::string remedy) {
+  throw Refusal{{std::move(matter), r.passage.place(begin, end), std::move(message), std::move(remedy)}};
+}
+
+std::string listed(const std::vector<std::string>& words, std::string_view last_joint) {
+  std::string out;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (i > 0 && words.size() > 2) out += ',';
+    if (i > 0) out += i + 1 == words.size() ? " " + std::string(last_joint) + " " : std::string(" ");
+    out += words[i];
+  }
+  return out;
+}
+
+std::string in_quotes(std::string_view text) { return '"' + std::string(text) + '"'; }
+
+std::string corrected(const Reading& r, std::size_t begin, std::size_t end, std::string_view replacement) {
+  constexpr std::size_t readable = 240;  // characters of a sentence that is still shown whole
+  if (r.text().size() > readable) return std::string(replacement);
+  return r.passage.with(begin, end, replacement) + ".";
+}
+
+// ---------------------------------------------------------------- tokens
+
+void refuse_depth(const Reading& r, std::size_t at) {
+  const bool space = at < r.text().size() && r.text()[at] == ' ';
+  refuse(r, at + space, at + space + 1, "brackets too deep",
+         "Brackets stand more than " + std::to_string(r.limits.nesting) + " deep in one another here.",
+         "Give the inner part a name of its own: Term … means ….");
+}
+
+void refuse_value_or_name(const Reading& r, std::size_t begin, std::size_t end) {
+  const std::string word = r.passage.neat(begin, end), subject = r.passage.neat(r.subject_end - r.subject->key.size(), r.subject_end);
+  const std::string so_far = r.subject->text + " is " + word;
+  refuse(r, begin, end, "a word with two meanings",
+         in_quotes(word) + " is both a value of " + r.subject->text + " and a finding or term of its own; which is meant here?",
+         "For the value: " + so_far + ", after `or` in words of its own. For the other: put brackets around it, (" + word + ").");
+}
+
+void refuse_comma_in_number(const Reading& r, std::size_t begin, std::size_t end) {
+  const std::string written = r.passage.neat(begin, end);
+  const auto comma = written.find(',');
+  std::string point = written, joined = written;
+  point[comma] = '.';
+  joined.erase(comma, 1);
+  const bool thousands = written.size() - comma == 4;
+  refuse(r, begin, end, "a comma in a number",
+         "Numbers are written without commas: a decimal has a point, and thousands stand together.",
+         "For a decimal: " + point + (thousands ? "; for thousands: " + joined : std::string()) +
+             "; for two numbers: a space after the comma.");
+}
+
+void refuse_long_number(const Reading& r, std::size_t begin, std::size_t end) {
+  refuse(r, begin, end, "a number too long",
+         "This number has more than " + std::to_string(r.limits.number_digits) + " digits.", "Write it shorter.");
+}
+
+// ---------------------------------------------------------------- lists
+
+namespace build {
+namespace {
+
+struct Pieces {
+  std::vector<std::string> items;
+  std::vector<int> joints;  // between them: 0 comma, 1 and, 2 or
+};
+
+Pieces pieces_of(const View& list) {
+  Pieces out;
+  for (const View v : list) {
+    if (v.part() == Part::joint) {
+      out.joints.push_back(v.has(Part::or_mark) ? 2 : v.has(Part::and_mark) ? 1 : 0);
+    } else if (v.part() != Part::number) {
+      out.items.push_back(v.reading().passage.neat(v.node().begin, v.node().end));
+    }
+  }
+  for (std::size_t i = out.joints.size(); i-- > 0;) {  // a comma is as the next joint, or the one before
+    if (out.joints[i] == 0 && i + 1 < out.joints.size()) out.joints[i] = out.joints[i + 1];
+  }
+  for (std::size_t i = 1; i < out.joints.size(); ++i) {
+    if (out.joints[i] == 0) out.joints[i] = out.joints[i - 1];
+  }
+  return out;
+}
+
+// The items with brackets around each run that `inner` joins: "(a and b) or c".
+std::string bracketed(const Pieces& pieces, int inner) {
+  const std::string inner_word = inner == 1 ? " and " : " or ", outer_word = inner == 1 ? " or " : " and ";
+  std::string out;
+  for (std::size_t i = 0; i < pieces.items.size(); ++i) {
+    const bool joined_before = i > 0 && pieces.joints[i - 1] == inner;
+    const bool joined_after = i < pieces.joints.size() && pieces.joints[i] == inner;
+    if (i > 0) out += joined_before ? inner_word : outer_word;
+    if (!joined_before && joined_after) out += '(';
+    out += pieces.items[i];
+    if (joined_before && !joined_after) out += ')';
+  }
+  return out;
+}
+
+}  // namespace
+
+void refuse_mixed(const View& list) {
+  const Pieces pieces = pieces_of(list);
+  const bool both = std::count(pieces.joints.begin(), pieces.joints.end(), 1) != 0 &&
+                    std::count(pieces.joints.begin(), pieces.joints.end(), 2) != 0;
+  if (!both) {
+    const bool any = std::count(pieces.joints.begin(), pieces.joints.end(), 2) != 0;
+    refuse_at(list, "a list without its last word", "A comma follows after `and` or `or` here, so the list does not end where it seems to.",
+              listed(pieces.items, any ? "or" : "and"));
+  }
+  refuse_at(list, "`and` and `or` are mixed", "`and` and `or` stand side by side here; which belong together?",
+            bracketed(pieces, 1) + "; or " + bracketed(pieces, 2));
+}
+
+void refuse_undecided(const View& list) {
+  const Pieces pieces = pieces_of(list);
+  refuse_at(list, "a list without its last word", "These are listed with commas only; must all of them hold, or one?",
+            listed(pieces.items, "and") + "; or " + listed(pieces.items, "or"));
+}
+
+void refuse_count(const View& list, const View& count, std::size_t items) {
+  (void)list;
+  refuse_at(count, "a count that cannot be reached",
+            "`at least " + std::string(count.text()) + " of` is followed by a list of " + std::to_string(items) + ".",
+            items == 1 ? "Take `at least … of` out." : "A number from 1 to " + std::to_string(items) + ".");
+}
+
+void refuse_long_formula(const View& formula) {
+  refuse_at(formula, "a formula too long",
+            "This formula has more than " + std::to_string(formula.reading().limits.nesting) + " steps in a row.",
+            "Give a part of it a name of its own: Measure … is ….");
+}
+
+void check_number_name(const View& leaf) {
+  const View name = leaf.only().part() == Part::name ? leaf.only() : leaf;
+  const Reading& r = leaf.reading();
+  const Entry* entry = r.names.find(number_names, name.text());
+  if (!entry || entry->shape == Shape::number || entry->shape == Shape::unknown) return;
+  refuse_at(name, "no number to reckon with", in_quotes(entry->text) + " is not told as a number, so nothing can be reckoned from it.",
+            "A finding with a number, a measure or a tally; a tally can count " + entry->text + " as 1.");
+}
+
+void check_locus(const View& locus) {
+  const Reading& r = locus.reading();
+  const auto text = r.text();
+  for (std::size_t at = locus.node().begin; at + 1 < locus.node().end; ++at) {
+    if (text[at] != ',') continue;
+    const std::size_t word = at + 1 + (text[at + 1] == ' ');
+    const auto source = r.names.longest(source_name, text, word);
+    if (!source.entry || source.end > locus.node().end) continue;
+    refuse(r, at, at + 1, "two sources and a comma",
+           "A comma stands between two sources; a semicolon parts them.", corrected(r, at, at + 1, ";"));
+  }
+}
+
+}  // namespace build
+}  // namespace betony
