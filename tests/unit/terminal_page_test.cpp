@@ -323,25 +323,25 @@ TEST_CASE("more than three notes that say the same stand together, a line each")
   std::vector<Problem> notes;
   for (const std::string name : {"gait", "pulse", "thirst", "sleep"}) {
     book.at_line(book.lines + 2, "Finding " + name + " is yes or no.");
-    Problem p = problem(Severity::note, "", "nothing asks for it");
+    Problem p = problem(Severity::note, "", "nothing asks for " + name);
     p.kind = "unused";
     p.finding = name;
     p.sentences = {book.sentence("Finding " + name + " is yes or no.")};
-    p.sense = "No sentence asks for it.";
+    p.sense = "The finding " + name + " is declared, and no sentence asks for it.";
     notes.push_back(p);
   }
   CHECK_THAT(page_of(book, notes), Catch::Contains(R"(
-*   Note       nothing asks for it (4 times)
+*   Note       nothing asks for these (4 notes)
 
   gait    line 2
   pulse   line 4
   thirst  line 6
   sleep   line 8
 
-  No sentence asks for it.
+  They are declared, and no sentence asks for them.
 )" + rule + "\n4 notes.\n"));
   notes.pop_back();
-  CHECK_THAT(page_of(book, notes), Catch::Contains("*   Note       gait: nothing asks for it"));
+  CHECK_THAT(page_of(book, notes), Catch::Contains("*   Note       nothing asks for gait"));
 }
 
 TEST_CASE("sentences of several files are told by file") {

@@ -98,6 +98,11 @@ Inked& Inked::add(std::string_view more, Ink ink) {
   return *this;
 }
 
+std::string with_stop(std::string text) {
+  if (!text.empty() && std::string_view(".!?:;").find(text.back()) == std::string_view::npos) text += '.';
+  return text;
+}
+
 void Page::line(std::string_view set) {
   const auto end = set.find_last_not_of(' ');
   text_ += set.substr(0, end == std::string_view::npos ? 0 : end + 1);

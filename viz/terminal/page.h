@@ -43,6 +43,9 @@ struct Inked {
   Inked& add(std::string_view more, Ink ink = Ink::plain);
 };
 
+// The text with a stop at its end, where none stands there.
+std::string with_stop(std::string text);
+
 // A line of a source, as it is set on a page.
 struct SourceLine {
   unsigned number = 0;

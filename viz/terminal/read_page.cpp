@@ -36,16 +36,8 @@ std::string line_list(const std::set<unsigned>& lines) {
   return out;
 }
 
-// A stop after what ends in a letter or a bracket, so that what is told ends as a sentence does.
-std::string with_stop(std::string text) {
-  if (!text.empty() && std::string_view(".!?:;").find(text.back()) == std::string_view::npos) text += '.';
-  return text;
-}
-
-// What a problem is about: a practice, a choice or a finding.
-const std::string& subject(const Problem& p) {
-  return !p.practice.empty() ? p.practice : !p.choice.empty() ? p.choice : p.finding;
-}
+// Whom a problem is about; a matter that is about a finding names it itself.
+const std::string& subject(const Problem& p) { return !p.practice.empty() ? p.practice : p.choice; }
 
 std::string matter(const Problem& p) { return subject(p).empty() ? p.matter : subject(p) + ": " + p.matter; }
 
@@ -162,6 +154,10 @@ void set_remedies(Page& page, const std::vector<std::string>& write, unsigned co
   }
 }
 
+bool names_school(const Problem& p) {
+  return p.matter.find(p.school) != std::string::npos || p.sense.find(p.school) != std::string::npos;
+}
+
 std::string first_place(const Sources& sources, const Problem& p) {
   return p.sentences.empty() ? "" : sources.words(p.sentences[0].place);
 }
@@ -177,17 +173,29 @@ void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, con
   if (!p.sense.empty()) page.paragraph(p.sense, 2);
   if (p.sentences.size() > most) page.hung("Further", with_stop(places(sources, p.sentences, most)));
   if (const auto who = meetings(sources, p); !who.empty()) page.hung("Meetings", who);
-  if (!p.school.empty()) page.hung("School", p.school);
+  if (!p.school.empty() && !names_school(p)) page.hung("School", p.school);
   if (p.witness) page.hung("Witness", witness(ruleset, p));
   set_remedies(page, p.write, columns);
 }
 
 // ---------------------------------------------------------------- notes that are alike
 
-// Notes that say the same of different names; the rest have an empty key and stand alone.
-std::string alike_key(const Problem& p) {
-  const bool alone = p.severity != Severity::note || p.witness || p.sentences.empty() || subject(p).empty();
-  return alone ? "" : p.kind + '\n' + p.form + '\n' + p.matter + '\n' + p.school;
+// Kinds of notes that say the same of many names, and how they say it of all of them at once.
+struct Alike {
+  const char *kind, *matter, *sense;
+};
+constexpr Alike alike_kinds[] = {
+    {"unused", "nothing asks for these", "They are declared, and no sentence asks for them."},
+    {"unasked", "these have no question", "No question stands under them, so an interview cannot ask for them in the school's words."},
+    {"uncited", "no source is named", "Other sentences of the ruleset name theirs."}};
+
+const Alike* alike_kind(const Problem& p) {
+  const auto at = std::find_if(std::begin(alike_kinds), std::end(alike_kinds), [&](const Alike& a) { return a.kind == p.kind; });
+  return at == std::end(alike_kinds) || p.severity != Severity::note ? nullptr : at;
+}
+
+std::string name_of(const Problem& p) {
+  return !p.finding.empty() ? p.finding : !subject(p).empty() ? subject(p) : p.matter;
 }
 
 // A name and where it stands; a name wider than its column gets a line of its own.
@@ -197,20 +205,16 @@ void set_name(Page& page, const std::string& name, const std::string& where, uns
   page.hung(fits ? name : "", where, column);
 }
 
-void set_alike(Page& page, const Sources& sources, const std::vector<const Problem*>& notes) {
-  const Problem& one = *notes.front();
-  const auto mark = problem_mark(one.severity);
+void set_alike(Page& page, const Sources& sources, const Alike& alike, const std::vector<const Problem*>& notes) {
   page.blank();
-  page.heading(mark, one.matter + fmt::format(" ({} times)", notes.size()), "");
+  page.heading(problem_mark(Severity::note), fmt::format("{} ({} notes)", alike.matter, notes.size()), "");
   page.blank();
   std::size_t column = 0;
-  for (const Problem* p : notes) column = std::max<std::size_t>(column, width(subject(*p)) + 4);
+  for (const Problem* p : notes) column = std::max<std::size_t>(column, width(name_of(*p)) + 4);
   column = std::min(column, widest_name);
-  for (const Problem* p : notes) set_name(page, subject(*p), places(sources, p->sentences, 0), column);
+  for (const Problem* p : notes) set_name(page, name_of(*p), places(sources, p->sentences, 0), column);
   page.blank();
-  const auto same = [&](const Problem* p) { return p->sense == one.sense && p->write == one.write; };
-  if (!std::all_of(notes.begin(), notes.end(), same)) return;
-  if (!one.sense.empty()) page.paragraph(one.sense, 2);
+  page.paragraph(alike.sense, 2);
 }
 
 // ---------------------------------------------------------------- the whole
@@ -256,15 +260,14 @@ std::string counts_line(const Report& report) {
 }
 
 void set_problems(Page& page, const Ruleset& ruleset, const Sources& sources, const Report& report, unsigned columns) {
-  std::map<std::string, std::vector<const Problem*>> alike;
-  for (const Problem& p : report.problems)
-    if (const auto key = alike_key(p); !key.empty()) alike[key].push_back(&p);
+  std::map<const Alike*, std::vector<const Problem*>> alike;
+  for (const Problem& p : report.problems) alike[alike_kind(p)].push_back(&p);
   for (const Problem& p : report.problems) {
-    const auto together = alike.find(alike_key(p));
-    if (together == alike.end() || together->second.size() <= alike_notes)
+    const Alike* kind = alike_kind(p);
+    if (!kind || alike[kind].size() <= alike_notes)
       set_problem(page, ruleset, sources, p, columns);
-    else if (together->second.front() == &p)
-      set_alike(page, sources, together->second);
+    else if (alike[kind].front() == &p)
+      set_alike(page, sources, *kind, alike[kind]);
   }
 }
 

@@ -27,7 +27,7 @@ constexpr unsigned usual_width = 80, widest = 100, narrowest = 40;
 int complain(Surroundings& around, const std::string& verb, const std::string& trouble, bool of_usage) {
   const std::string program = verb.empty() ? "betony" : "betony " + verb;
   Page page({});
-  page.paragraph(fmt::format("{}: {}.", program, trouble));
+  page.paragraph(fmt::format("{}: {}", program, with_stop(trouble)));
   if (of_usage) page.paragraph(fmt::format("{} --help tells how it is used.", program));
   around.err << page.text();
   return status_misuse;

@@ -1,6 +1,7 @@
 #include <CLI/CLI.hpp>
 
 #include <charconv>
+#include <optional>
 #include <ostream>
 
 #include "compiler/compiler.h"
@@ -24,7 +25,7 @@ Budget budget_of(const std::string& words) {
     at = last ? end : next + 1;
     if (last) break;
   }
-  if (at != end || words.back() == ',')
+  if (at != end || words.empty() || words.back() == ',')
     throw Misuse("--budget is a number of nodes, or of nodes and steps: --budget 4000000,80000000");
   const Budget usual;
   Budget budget;
@@ -47,7 +48,7 @@ class ReadVerb : public Verb {
   }
 
   int run(Surroundings& around) override {
-    const Budget budget = budget_.empty() ? Budget() : budget_of(budget_);
+    const Budget budget = budget_ ? budget_of(*budget_) : Budget();
     RulesetFiles files(file_, around.in);
     const auto ruleset = read_ruleset(files.main(), files.others());
     if (!ruleset) {
@@ -68,7 +69,8 @@ class ReadVerb : public Verb {
     return fails || (strict_ && fails_strictly) ? status_no : status_good;
   }
 
-  std::string file_, budget_;
+  std::string file_;
+  std::optional<std::string> budget_;
   bool json_ = false, strict_ = false;
 };
 
