@@ -16,7 +16,21 @@ bool speaks_of_a_practice(Word opening) {
   return opening >= Word::indicated && opening <= Word::uses;
 }
 
-// Reads the sentences in order, and remembers what stood above each.
+// What stood above a sentence.
+struct Standing {
+  Above above;
+  bool practice = false, profile = false;
+  std::optional<Word> last;  // the opening of the sentence above, but for Ask and Note
+  std::optional<Place> ruleset;
+};
+
+// A sentence as read, or what is wrong with it; neither where enough has been told.
+struct Attempt {
+  std::optional<tree::Form> form;
+  std::optional<Message> message;
+};
+
+// Reads the sentences in order.
 class Reader {
  public:
   Reader(const Book& book, const Names& names, const Limits& limits, Told& told, std::vector<tree::Sentence>& out)
@@ -25,24 +39,22 @@ class Reader {
   void read(const RawSentence& sentence);
 
  private:
-  Reading reading(const Passage& passage) const { return {passage, names_, book_, limits_, above_}; }
-  std::optional<tree::Form> form_of(const Passage& passage);
+  Reading reading(const Passage& passage) const { return {passage, names_, book_, limits_, standing_.above}; }
+  tree::Form form_of(Reading& r, std::optional<Word> opening) const;
+  Attempt attempt(const Passage& passage);
   void check_place(const Reading& r, Word opening) const;
   void remember(const Reading& r, std::optional<Word> opening);
-  void read_pieces(const RawSentence& sentence);
-  bool attempt(const RawSentence& sentence, Span body, Span whole, bool tell);
-  void stop_missing(const RawSentence& sentence, Span body, std::string_view why);
+  bool read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces);
+  void keep(tree::Form form, Place place) { out_.push_back({place, std::move(form)}); }
+  void tell(Attempt& attempt);
+  void tell_missing_stop(const Passage& passage, const std::string& what_follows);
 
   const Book& book_;
   const Names& names_;
   const Limits& limits_;
   Told& told_;
   std::vector<tree::Sentence>& out_;
-
-  Above above_;
-  bool practice_above_ = false, profile_above_ = false;
-  std::optional<Word> last_;  // the opening of the sentence above, but for Ask and Note
-  std::optional<Place> ruleset_;
+  Standing standing_;
 };
 
 // ---------------------------------------------------------------- what must stand above
@@ -53,39 +65,39 @@ void Reader::check_place(const Reading& r, Word opening) const {
     refuse(r, 0, end, std::move(matter), std::move(message), std::move(remedy));
   };
   const bool of_choice = opening == Word::take || opening == Word::refuse;
-  if (of_choice && !above_.choice) {
+  if (of_choice && !standing_.above.choice) {
     refuse_here("no choice is named above", "This sentence is about a choice, and none stands above it.", "Choice … is one of …, …., above it");
   }
-  if (speaks_of_a_practice(opening) && !practice_above_ && !(opening == Word::otherwise && above_.choice)) {
+  if (speaks_of_a_practice(opening) && !standing_.practice && !(opening == Word::otherwise && standing_.above.choice)) {
     refuse_here("no practice is named above", "This sentence speaks about a practice, and none is named above it.", "Practice …., above it");
   }
-  if (opening == Word::expect && !profile_above_) {
+  if (opening == Word::expect && !standing_.profile) {
     refuse_here("no profile stands above", "Expect says what the teaching should say of a sample person, and none stands above it.",
                 "Profile \"…\": …., above it");
   }
-  if (opening == Word::ask && last_ != Word::finding) {
+  if (opening == Word::ask && standing_.last != Word::finding) {
     refuse_here("no finding stands above", "Ask gives the question for the finding above it, and none stands there.",
                 "Let it follow its finding: Finding … is …. Ask \"…\".");
   }
-  if (opening == Word::note && !last_) {
+  if (opening == Word::note && !standing_.last) {
     refuse_here("nothing stands above", "Note is a remark on what stands above it, and nothing does.", "Let it follow what it is about.");
   }
-  if (opening == Word::ruleset && ruleset_) {
-    refuse_here("a second title", "The ruleset has its title in " + book_.line_words(*ruleset_, r.passage.place(0, 0).file) + " already.", "Take one of them out.");
+  if (opening == Word::ruleset && standing_.ruleset) {
+    refuse_here("a second title", "The ruleset has its title in " + book_.line_words(*standing_.ruleset, r.passage.place(0, 0).file) + " already.", "Take one of them out.");
   }
 }
 
 void Reader::remember(const Reading& r, std::optional<Word> opening) {
   if (!opening) return;
   const bool head = *opening == Word::practice || *opening == Word::practices || *opening == Word::every_practice;
-  if (head) practice_above_ = true, above_.choice_is_last = false;
+  if (head) standing_.practice = true, standing_.above.choice_is_last = false;
   if (*opening == Word::choice) {
-    above_.choice = names_.longest(choice_name, r.text(), word_at(r.text(), 0, Word::choice) + 1).entry;
-    above_.choice_is_last = above_.choice != nullptr;
+    standing_.above.choice = names_.longest(choice_name, r.text(), word_at(r.text(), 0, Word::choice) + 1).entry;
+    standing_.above.choice_is_last = standing_.above.choice != nullptr;
   }
-  if (*opening == Word::profile) profile_above_ = true;
-  if (*opening == Word::ruleset && !ruleset_) ruleset_ = r.passage.place(0, 1);
-  if (*opening != Word::ask && *opening != Word::note) last_ = opening;
+  if (*opening == Word::profile) standing_.profile = true;
+  if (*opening == Word::ruleset && !standing_.ruleset) standing_.ruleset = r.passage.place(0, 1);
+  if (*opening != Word::ask && *opening != Word::note) standing_.last = opening;
 }
 
 // ---------------------------------------------------------------- one sentence
@@ -103,51 +115,87 @@ void refuse_hidden_marks(const Reading& r) {
   }
 }
 
-std::optional<tree::Form> Reader::form_of(const Passage& passage) {
+tree::Form Reader::form_of(Reading& r, std::optional<Word> opening) const {
+  refuse_hidden_marks(r);
+  if (!opening) throw Refusal{explain_opening(r)};
+  check_place(r, *opening);
+  if (build::is_declaration(*opening)) {
+    grow_declaration(*opening, r);
+    return build::declaration(*opening, build::root(r));
+  }
+  grow_practice_sentence(*opening, r);
+  return build::practice_sentence(*opening, build::root(r));
+}
+
+Attempt Reader::attempt(const Passage& passage) {
   Reading r = reading(passage);
   const auto opening = opening_of(passage.text());
-  struct Remember {
-    Reader& reader;
-    Reading& r;
-    std::optional<Word> opening;
-    ~Remember() { reader.remember(r, opening); }
-  } remember{*this, r, opening};
+  Attempt out;
   try {
-    refuse_hidden_marks(r);
-    if (!opening) {
-      if (!told_.full()) throw Refusal{explain_opening(r)};
-      told_.count_one();
-      return std::nullopt;
-    }
-    check_place(r, *opening);
-    if (build::is_declaration(*opening)) {
-      grow_declaration(*opening, r);
-      return build::declaration(*opening, build::root(r));
-    }
-    grow_practice_sentence(*opening, r);
-    return build::practice_sentence(*opening, build::root(r));
+    if (opening || !told_.full()) out.form = form_of(r, opening);
   } catch (const Failure& failure) {
-    if (told_.full()) {
-      told_.count_one();
-    } else {
-      told_.add(explain(r, *opening, failure));
-    }
+    if (!told_.full()) out.message = explain(r, *opening, failure);
   } catch (const Refusal& refusal) {
-    told_.add(refusal.message);
+    out.message = refusal.message;
   }
-  return std::nullopt;
+  remember(r, opening);
+  return out;
+}
+
+void Reader::tell(Attempt& attempt) {
+  if (attempt.message) {
+    told_.add(std::move(*attempt.message));
+  } else {
+    told_.count_one();
+  }
+}
+
+// ---------------------------------------------------------------- stops that are missing
+
+void Reader::tell_missing_stop(const Passage& passage, const std::string& what_follows) {
+  const auto& text = passage.text();
+  const std::size_t space = text.rfind(' ');
+  const std::size_t begin = space == std::string::npos ? 0 : space + 1;
+  constexpr std::size_t readable = 240;
+  told_.add({"a stop is missing", passage.place(begin, text.size()), "This sentence has no stop at its end; " + what_follows,
+             (text.size() > readable ? passage.neat(begin, text.size()) : passage.whole()) + "."});
+}
+
+// The sentence as several that lack their stops. False, and nothing told, where none of them can be read.
+bool Reader::read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces) {
+  std::vector<Passage> passages;
+  std::vector<Attempt> attempts;
+  for (const Span piece : pieces) {
+    passages.emplace_back(book_.file(sentence.file).text, sentence.file, piece);
+    attempts.push_back(attempt(passages.back()));
+  }
+  if (std::none_of(attempts.begin(), attempts.end(), [](const Attempt& a) { return a.form.has_value(); })) return false;
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    if (!attempts[i].form) tell(attempts[i]);
+    if (i + 1 == pieces.size()) break;
+    const unsigned line = book_.line({sentence.file, pieces[i + 1]});
+    tell_missing_stop(passages[i], "the next one begins on line " + std::to_string(line) + ".");
+  }
+  return true;
 }
 
 void Reader::read(const RawSentence& sentence) {
   const std::string_view text = book_.file(sentence.file).text;
   const Passage passage(text, sentence.file, sentence.body);
-  if (sentence.broken) {
-    Reading r = reading(passage);
-    remember(r, opening_of(passage.text()));
-    return;
+  if (sentence.broken) return remember(reading(passage), opening_of(passage.text()));
+  const Standing before = standing_;
+  Attempt whole = attempt(passage);
+  if (whole.form) {
+    keep(std::move(*whole.form), {sentence.file, sentence.whole});
+  } else {
+    const auto pieces = pieces_of(sentence, text);
+    const Standing after = standing_;
+    standing_ = before;
+    if (pieces.size() > 1 && read_pieces(sentence, pieces)) return;
+    standing_ = after;
+    tell(whole);
   }
-  auto form = form_of(passage);
-  if (form) out_.push_back({{sentence.file, sentence.whole}, std::move(*form)});
+  if (!sentence.stopped && whole.form) tell_missing_stop(passage, "the file ends after it.");
 }
 
 }  // namespace

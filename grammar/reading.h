@@ -77,8 +77,8 @@ struct Reading {
 
 // What a rule that failed for good had waited for.
 enum class Wanted : unsigned char {
-  opening, ending, word, mark, name, new_name, value, text, number, whole_number, unit, condition, type, answer, amount,
-  dose, moment, citation, verdict, items, month, order, year, arithmetic, profile_item, label
+  ending, word, mark, name, new_name, value, text, number, whole_number, unit, condition, type, answer, amount, dose,
+  moment, citation, verdict, year, arithmetic, profile_item, label
 };
 struct Failure {
   Wanted wanted = Wanted::ending;

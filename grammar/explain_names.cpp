@@ -1,0 +1,153 @@
+#include "grammar/explain.h"
+#include "grammar/text.h"
+
+namespace betony::explaining {
+namespace {
+
+std::string_view kinds_word(unsigned kinds) {
+  if (kinds == source_name) return "source";
+  if (kinds == school_name) return "school";
+  if (kinds == label_name) return "sentence";
+  if (kinds == group_name) return "group";
+  if (kinds == choice_name) return "choice";
+  if (kinds == tally_name) return "tally";
+  if (kinds == number_names) return "number";
+  if (kinds == (practice_name | choice_name)) return "practice or choice";
+  if ((kinds & practice_names) != 0 && (kinds & condition_names) == 0) return "practice";
+  return "finding";
+}
+
+std::string how_to_declare(unsigned kinds, const std::string& name) {
+  if (kinds == source_name) return "Source " + name + " is \"…\", ….";
+  if (kinds == label_name) return "called " + name + ", at the end of the sentence that is meant";
+  if (kinds == school_name) return "School " + name + " holds ….";
+  if (kinds == group_name) return "Group " + name + " holds ….";
+  if (kinds == choice_name) return "Choice " + name + " is one of …, ….";
+  if (kinds == tally_name) return "Tally " + name + " counts … as 1.";
+  if (kinds == number_names) return "Finding " + name + " is a number of … from … to ….";
+  if ((kinds & practice_names) != 0 && (kinds & condition_names) == 0) return "Practice " + name + ".";
+  return "Finding " + name + " is yes or no.";
+}
+
+std::string shown(const NearName& near) { return near.key == near.entry->key ? near.entry->text : near.key; }
+
+Message another_kind(const Scene& s, const Names::Match& match, unsigned kinds) {
+  const std::string name = s.r.passage.neat(s.at, match.end), where = s.r.book.line_words(match.entry->place, s.file());
+  std::string remedy;
+  const bool practice_in_condition = match.entry->kind == practice_name && (kinds & condition_names) != 0;
+  if (practice_in_condition) remedy = "Verdicts of practices may be asked in claims only.";
+  return s.say(s.at, match.end, "a name of another kind",
+               in_quotes(name) + " is " + std::string(kind_words(match.entry->kind)) + " (" + where + "); a " +
+                   std::string(kinds_word(kinds)) + " belongs here.",
+               remedy);
+}
+
+// A value that stands without the finding it belongs to.
+std::optional<Message> value_alone(const Scene& s) {
+  for (const Entry& entry : s.r.names.all()) {
+    const auto match = entry.value_words.longest(s.text(), s.at);
+    if (!match || match.end < phrase_end(s.text(), s.at)) continue;
+    const std::string value = s.r.passage.neat(s.at, match.end), whole = entry.text + " is " + value;
+    return s.say(s.at, match.end, "a value by itself", in_quotes(value) + " is a value of " + in_quotes(entry.text) + ", which is not named here.",
+                 corrected(s.r, s.at, match.end, whole));
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+Message unknown_name(const Scene& s, unsigned kinds) {
+  if (s.at_end()) {
+    return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.", pattern(s.opening));
+  }
+  if (auto sign = strange_sign(s)) return *sign;
+  const auto other = s.r.names.longest(condition_names | practice_names, s.text(), s.at);
+  const bool one_space = (kinds & (condition_names | practice_names)) != 0;
+  if (one_space && other.entry && !(other.entry->kind & kinds)) return another_kind(s, other, kinds);
+  const std::size_t end = phrase_end(s.text(), s.at);
+  if (letters::word_end(s.text(), s.at) == s.at) {
+    return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.", pattern(s.opening));
+  }
+  const std::string phrase = s.phrase();
+  const std::string nobody = "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(phrase);
+  if (const auto near = nearest(s.text().substr(s.at, end - s.at), s.r.names, kinds)) {
+    const std::string line = near->entry->built_in ? "" : " (" + s.r.book.line_words(near->entry->place, s.file()) + ")";
+    return s.say(s.at, end, "nothing goes by this name", nobody + "; did you mean " + in_quotes(shown(*near)) + line + "?",
+                 corrected(s.r, s.at, end, shown(*near)));
+  }
+  return s.say(s.at, end, "nothing goes by this name", nobody + ".", how_to_declare(kinds, phrase));
+}
+
+Message unknown_condition(const Scene& s) {
+  if (auto found = inch(s)) return *found;
+  if (s.at_end()) return s.say_here("a condition is missing", "The sentence ends where a condition belongs.", pattern(s.opening));
+  if (const std::size_t no = word_at(s.text(), s.at, Word::no)) {
+    return s.say(s.at, s.at + no, "`not`, in place of `no`", "A condition is denied by `not`.", corrected(s.r, s.at, s.at + no, "not"));
+  }
+  const bool names_practice = s.r.names.longest(condition_names | practice_names, s.text(), s.at).entry != nullptr;
+  if (!names_practice) {
+    if (auto value = value_alone(s)) return *value;
+  }
+  return unknown_name(s, condition_names);
+}
+
+// ---------------------------------------------------------------- values
+
+namespace {
+
+Message value_of_words(const Scene& s, const Entry& entry) {
+  const std::string values = listed(entry.values, "or");
+  if (s.at_end() || letters::word_end(s.text(), s.at) == s.at) {
+    return s.say_here("a value is missing", "A value of " + in_quotes(entry.text) + " belongs here.", values);
+  }
+  const std::size_t end = phrase_end(s.text(), s.at);
+  const std::string no_value = in_quotes(s.phrase()) + " is not a value of " + in_quotes(entry.text);
+  if (const auto near = nearest(s.text().substr(s.at, end - s.at), entry.values)) {
+    return s.say(s.at, end, "no such value", no_value + "; did you mean " + in_quotes(*near) + "?", corrected(s.r, s.at, end, *near));
+  }
+  return s.say(s.at, end, "no such value", no_value + ".", values);
+}
+
+}  // namespace
+
+Message unknown_value(const Scene& s) {
+  if (auto sign = strange_sign(s)) return *sign;
+  const Entry* entry = s.r.subject;
+  if (!entry) {
+    return s.say_here("a value is missing", "A number or a value belongs here.", pattern(s.opening));
+  }
+  const std::string name = in_quotes(entry->text);
+  switch (entry->shape) {
+    case Shape::verdict: return unknown_verdict(s);
+    case Shape::yes_no: {
+      const std::size_t begin = s.r.subject_end - std::min(s.r.subject_end, entry->key.size());
+      return s.say_here("yes or no", name + " is yes or no: there is no more or less of it, and no value.",
+                        s.r.subject_end == 0 ? "yes, or no" : s.r.passage.neat(begin, s.r.subject_end) + ", or not " + s.r.passage.neat(begin, s.r.subject_end));
+    }
+    case Shape::number: return s.say_here("a number is missing", name + " is told as a number; one belongs here, in digits.", "");
+    case Shape::date: return s.say_here("a day is missing", "A day of the year belongs here.", "1 November");
+    case Shape::time_of_day: return s.say_here("a time is missing", "A time of day belongs here.", "06:30");
+    default: return value_of_words(s, *entry);
+  }
+}
+
+Message unknown_verdict(const Scene& s) {
+  if (auto sign = strange_sign(s)) return *sign;
+  std::vector<std::string> verdicts;
+  const bool given = s.opening == Word::in_condition || s.opening == Word::otherwise;
+  for (auto w = static_cast<unsigned>(Word::outside); w <= static_cast<unsigned>(Word::unanswered); ++w) {
+    const Word word = static_cast<Word>(w);
+    const bool can_be_given = word == Word::advised || word == Word::allowed || word == Word::discouraged || word == Word::withheld;
+    if (!given || can_be_given) verdicts.emplace_back(spelled(word));
+  }
+  if (s.opening == Word::otherwise && s.r.above.choice_is_last) return value_of_words(s, *s.r.above.choice);
+  if (s.opening == Word::expect && s.r.subject) return value_of_words(s, *s.r.subject);
+  if (s.at_end()) return s.say_here("a verdict is missing", "A verdict belongs here.", listed(verdicts, "or"));
+  const std::size_t end = phrase_end(s.text(), s.at);
+  if (const auto near = nearest(s.text().substr(s.at, end - s.at), verdicts)) {
+    return s.say(s.at, end, "no such verdict", in_quotes(s.phrase()) + " is no verdict; did you mean " + in_quotes(*near) + "?", corrected(s.r, s.at, end, *near));
+  }
+  return s.say(s.at, end, "no such verdict", in_quotes(s.phrase()) + " is no verdict.", listed(verdicts, "or"));
+}
+
+}  // namespace betony::explaining

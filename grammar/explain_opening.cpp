@@ -1,0 +1,66 @@
+#include "grammar/explain.h"
+#include "grammar/text.h"
+
+namespace betony {
+
+using namespace explaining;  // NOLINT
+
+namespace {
+
+// The first words of the text, as many as `words` has.
+std::size_t end_of_words(std::string_view text, std::string_view words) {
+  std::size_t end = letters::word_end(text, 0);
+  for (std::size_t space = words.find(' '); space != std::string_view::npos; space = words.find(' ', space + 1)) {
+    if (end >= text.size() || text[end] != ' ') break;
+    end = letters::word_end(text, end + 1);
+  }
+  return end;
+}
+
+// `Never fever.`
+std::optional<Message> never(const Reading& r) {
+  const std::size_t bytes = word_at(r.text(), 0, Word::never);
+  if (bytes == 0) return std::nullopt;
+  const Scene s{r, Word::contraindicated, 0};
+  const bool practice = bytes < r.text().size() && r.names.longest(practice_names, r.text(), bytes + 1).entry;
+  return s.say(0, bytes, "no sentence begins so",
+               practice ? "Practices that are not done together are named after `Never with`."
+                        : "What a person must not do is said with `Contraindicated in`.",
+               corrected(r, 0, bytes, practice ? "Never with" : "Contraindicated in"));
+}
+
+std::optional<Message> near_opening(const Reading& r) {
+  std::optional<Word> best;
+  unsigned least = 3;
+  std::size_t best_end = 0;
+  for (auto w = static_cast<unsigned>(first_opening); w <= static_cast<unsigned>(last_opening); ++w) {
+    const Word word = static_cast<Word>(w);
+    const std::size_t end = end_of_words(r.text(), spelled(word));
+    const auto written = letters::letters_of(r.text().substr(0, end)), meant = letters::letters_of(spelled(word));
+    const unsigned slips = letters::distance(written, meant, least);
+    if (slips >= least || 3 * slips > meant.size()) continue;
+    least = slips;
+    best = word;
+    best_end = end;
+  }
+  if (!best) return std::nullopt;
+  const Scene s{r, *best, 0};
+  return s.say(0, best_end, "no sentence begins so",
+               "No sentence begins with " + in_quotes(r.passage.neat(0, best_end)) + "; did you mean " + in_quotes(capitalized(*best)) + "?",
+               corrected(r, 0, best_end, capitalized(*best)));
+}
+
+}  // namespace
+
+Message explain_opening(const Reading& r) {
+  const Scene s{r, Word::finding, 0};
+  if (r.text().empty()) return s.say(0, 0, "a stop by itself", "A stop stands here with no sentence before it.", "Take it out.");
+  if (auto sign = strange_sign(s)) return *sign;
+  if (auto hint = never(r)) return *hint;
+  if (auto near = near_opening(r)) return *near;
+  const std::size_t end = std::max<std::size_t>(letters::word_end(r.text(), 0), letters::letter_at(r.text(), 0).bytes);
+  return s.say(0, end, "no sentence begins so", "No sentence begins with " + in_quotes(r.passage.neat(0, end)) + ".",
+               "A sentence begins with a word that says what it does, such as Finding, Practice, Indicated in, Contraindicated in or Otherwise.");
+}
+
+}  // namespace betony
