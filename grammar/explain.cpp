@@ -185,11 +185,14 @@ Message missing_moment(const Scene& s) {
   }
   const std::string known = "A clock time such as 06:30, " + listed(anchors, "or") + ", or a practice; before it perhaps 45 min before, or 1 h after.";
   if (s.at_end()) return s.say_here("a time is missing", "A time of the day belongs here.", known);
-  if (const auto near = nearest(s.phrase(), anchors)) {
-    return s.say_here("no such time of the day", in_quotes(s.phrase()) + " is no time of the day; did you mean " + in_quotes(*near) + "?",
-                      corrected(s.r, s.at, phrase_end(s.text(), s.at), *near));
+  std::size_t end = s.at;  // to the end, or to the `to` of a range
+  while (end < s.text().size() && !(s.text()[end] == ' ' && s.word(end + 1, Word::to))) ++end;
+  end = std::min(end, phrase_end(s.text(), s.at));
+  const std::string phrase = s.r.passage.neat(s.at, end), none = in_quotes(phrase) + " is no time of the day";
+  if (const auto near = nearest(phrase, anchors)) {
+    return s.say(s.at, end, "no such time of the day", none + "; did you mean " + in_quotes(*near) + "?", corrected(s.r, s.at, end, *near));
   }
-  return s.say_here("no such time of the day", in_quotes(s.phrase()) + " is no time of the day.", known);
+  return s.say(s.at, end, "no such time of the day", none + ".", known);
 }
 
 Message missing_dose(const Scene& s) {

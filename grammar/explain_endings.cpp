@@ -62,9 +62,25 @@ std::optional<Message> value_after_comma(const Scene& s, std::size_t comma) {
 // Two conditions side by side.
 std::optional<Message> joint_missing(const Scene& s) {
   const auto name = s.r.names.longest(condition_names, s.text(), s.at);
-  if (!name.entry || !s.r.subject) return std::nullopt;
+  if (!name.entry || !s.r.subject || name.end != phrase_end(s.text(), s.at)) return std::nullopt;
   return s.say(s.at, name.end, "how do these go together?", "No `and` and no `or` stands before " + in_quotes(s.r.passage.neat(s.at, name.end)) + ".",
                corrected(s.r, s.at, s.at, "and ") + " Or: " + corrected(s.r, s.at, s.at, "or "));
+}
+
+// `age 5`.
+std::optional<Message> comparison_missing(const Scene& s) {
+  const char first = s.text()[s.at];
+  if (!s.r.subject || s.r.subject->shape != Shape::number || s.r.subject_end + 1 != s.at || first < '0' || first > '9') return std::nullopt;
+  const std::string number = s.r.passage.neat(s.at, phrase_end(s.text(), s.at));
+  return s.say(s.at, phrase_end(s.text(), s.at), "more, less, or just so much?", "No word says how " + in_quotes(s.r.subject->text) + " compares with this number.",
+               "is " + number + ", under " + number + ", over " + number + ", at least " + number + ", at most " + number + ", or from … to …");
+}
+
+// A profile's finding with a value that it does not have.
+std::optional<Message> value_of_profile(const Scene& s) {
+  if (s.opening != Word::profile || !s.r.subject || s.r.subject_end + 1 != s.at) return std::nullopt;
+  if (s.r.subject->shape == Shape::yes_no || letters::word_end(s.text(), s.at) == s.at) return std::nullopt;
+  return unknown_value(s);
 }
 
 // `fever dreams` where only `fever` is declared.
@@ -103,8 +119,10 @@ Message left_over(const Scene& s) {
   if (auto value = value_after_comma(here, s.at)) return *value;
   if (auto ending = ending_that_cannot_stand(here)) return *ending;
   if (here.at == s.at) {
-    if (auto name = longer_name(here)) return *name;
+    if (auto value = value_of_profile(here)) return *value;
+    if (auto number = comparison_missing(here)) return *number;
     if (auto joint = joint_missing(here)) return *joint;
+    if (auto name = longer_name(here)) return *name;
   }
   const bool after_comma = here.at != s.at && letters::word_end(s.text(), here.at) != here.at;
   const bool lists = s.r.subject || kinds_listed(s.opening) != condition_names;

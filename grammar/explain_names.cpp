@@ -64,11 +64,12 @@ Message unknown_name(const Scene& s, unsigned kinds) {
   const auto other = s.r.names.longest(condition_names | practice_names, s.text(), s.at);
   const bool one_space = (kinds & (condition_names | practice_names)) != 0;
   if (one_space && other.entry && !(other.entry->kind & kinds)) return another_kind(s, other, kinds);
-  const std::size_t end = phrase_end(s.text(), s.at);
-  if (letters::word_end(s.text(), s.at) == s.at) {
+  const std::size_t first_word = letters::word_end(s.text(), s.at);
+  const std::size_t end = kinds == source_name ? first_word : phrase_end(s.text(), s.at);
+  if (first_word == s.at) {
     return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.", pattern(s.opening));
   }
-  const std::string phrase = s.phrase();
+  const std::string phrase = s.r.passage.neat(s.at, end);
   const std::string nobody = "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(phrase);
   if (const auto near = nearest(s.text().substr(s.at, end - s.at), s.r.names, kinds)) {
     const std::string line = near->entry->built_in ? "" : " (" + s.r.book.line_words(near->entry->place, s.file()) + ")";
