@@ -16,18 +16,19 @@ class Collector {
   Collector(const Book& book, const Limits& limits, Names& names, Told& told)
       : book_(book), limits_(limits), names_(names), told_(told) {}
 
-  void declarations(const Passage& passage, std::uint32_t file);
-  void practices_and_leadings(const Passage& passage, std::uint32_t file);
+  void declarations(const Passage& passage, Word opening, std::uint32_t file);
+  void practices_or_leading(const Passage& passage, std::uint32_t file);
   void labels(const Passage& passage, std::uint32_t file);
   void names_that_read_as_more();
   void too_many_practices();
+  std::size_t parts() const { return parts_; }
 
  private:
   Reading reading(const Passage& passage) const { return {passage, names_, book_, limits_}; }
   void finding(const Passage& passage, std::uint32_t file, Word opening);
   void plain(const Passage& passage, std::uint32_t file, Word opening, NameKind kind, Shape shape);
   void units(const Passage& passage, std::uint32_t file);
-  void leading(const Passage& passage, std::uint32_t file);
+  void leading(const Passage& passage);
   void practices(const Passage& passage, std::uint32_t file);
   void label(const Passage& passage, std::uint32_t file, std::size_t at);
 
@@ -43,6 +44,7 @@ class Collector {
   const Limits& limits_;
   Names& names_;
   Told& told_;
+  std::size_t parts_ = 0;
 };
 
 // ---------------------------------------------------------------- one name
@@ -111,6 +113,7 @@ Shape shape_of(Part type) {
 
 void Collector::typed(Entry& entry, const build::View& type, std::uint32_t file) {
   entry.shape = shape_of(type.part());
+  parts_ += type.reading().nodes.size();
   std::vector<tree::Name> values;
   try {
     values = build::type(type).values;
@@ -153,20 +156,18 @@ void Collector::units(const Passage& passage, std::uint32_t file) {
   declare(unit_name, named, file);
 }
 
-void Collector::declarations(const Passage& passage, std::uint32_t file) {
-  const auto opening = opening_of(passage.text());
-  if (!opening) return;
-  switch (*opening) {
+void Collector::declarations(const Passage& passage, Word opening, std::uint32_t file) {
+  switch (opening) {
     case Word::finding:
-    case Word::choice: return finding(passage, file, *opening);
-    case Word::measure: return plain(passage, file, *opening, measure_name, Shape::number);
-    case Word::tally: return plain(passage, file, *opening, tally_name, Shape::number);
-    case Word::leading: return plain(passage, file, *opening, leading_name, Shape::unknown);
-    case Word::term: return plain(passage, file, *opening, term_name, Shape::yes_no);
-    case Word::group: return plain(passage, file, *opening, group_name, Shape::none);
-    case Word::school: return plain(passage, file, *opening, school_name, Shape::none);
-    case Word::source: return plain(passage, file, *opening, source_name, Shape::none);
-    case Word::practice: return plain(passage, file, *opening, practice_name, Shape::verdict);
+    case Word::choice: return finding(passage, file, opening);
+    case Word::measure: return plain(passage, file, opening, measure_name, Shape::number);
+    case Word::tally: return plain(passage, file, opening, tally_name, Shape::number);
+    case Word::leading: return plain(passage, file, opening, leading_name, Shape::unknown);
+    case Word::term: return plain(passage, file, opening, term_name, Shape::yes_no);
+    case Word::group: return plain(passage, file, opening, group_name, Shape::none);
+    case Word::school: return plain(passage, file, opening, school_name, Shape::none);
+    case Word::source: return plain(passage, file, opening, source_name, Shape::none);
+    case Word::practice: return plain(passage, file, opening, practice_name, Shape::verdict);
     case Word::unit: return units(passage, file);
     default: return;
   }
@@ -174,7 +175,7 @@ void Collector::declarations(const Passage& passage, std::uint32_t file) {
 
 // ---------------------------------------------------------------- what needs the names of the others
 
-void Collector::leading(const Passage& passage, std::uint32_t) {
+void Collector::leading(const Passage& passage) {
   Reading r = reading(passage);
   if (!grow_leading(r)) return;
   const build::View root = build::root(r);
@@ -197,10 +198,9 @@ void Collector::practices(const Passage& passage, std::uint32_t file) {
   }
 }
 
-void Collector::practices_and_leadings(const Passage& passage, std::uint32_t file) {
-  const auto opening = opening_of(passage.text());
-  if (opening == Word::leading) leading(passage, file);
-  if (opening == Word::practices) practices(passage, file);
+void Collector::practices_or_leading(const Passage& passage, std::uint32_t file) {
+  if (opening_of(passage.text()) == Word::leading) return leading(passage);
+  practices(passage, file);
 }
 
 void Collector::label(const Passage& passage, std::uint32_t file, std::size_t at) {
@@ -212,13 +212,14 @@ void Collector::label(const Passage& passage, std::uint32_t file, std::size_t at
   if (!added) declared_twice(*entry, name, file);
 }
 
+bool may_hold_label(const Passage& passage, Word opening) {
+  return !build::is_declaration(opening) && passage.text().find(spelled(Word::called)) != std::string::npos;
+}
+
 // Labels stand at the ends of sentences; strings, citations and names are passed over, since they may
 // hold the word `called` too.
 void Collector::labels(const Passage& passage, std::uint32_t file) {
   const std::string_view text = passage.text();
-  if (text.find(spelled(Word::called)) == std::string_view::npos) return;
-  const auto opening = opening_of(text);
-  if (!opening || (build::is_declaration(*opening) && *opening != Word::refer)) return;
   for (std::size_t at = 0; at < text.size();) {
     if (text[at] == '"') at = std::min(text.find('"', at + 1), text.size() - 1);
     if (text[at] == '[') at = std::min(text.find(']', at), text.size() - 1);
@@ -289,20 +290,41 @@ std::vector<Span> pieces_of(const RawSentence& sentence, std::string_view text) 
   return out;
 }
 
-void collect_names(const std::vector<RawSentence>& sentences, const Book& book, const Limits& limits, Names& names,
+bool collect_names(const std::vector<RawSentence>& sentences, const Book& book, const Limits& limits, Names& names,
                    Told& told) {
   Collector collector(book, limits, names, told);
-  const auto every_piece = [&](auto&& look) {
-    for (const RawSentence& sentence : sentences) {
-      const std::string_view text = book.file(sentence.file).text;
-      for (const Span piece : pieces_of(sentence, text)) look(Passage(text, sentence.file, piece), sentence.file);
-    }
+  struct Piece {
+    std::uint32_t file;
+    Span span;
   };
-  every_piece([&](const Passage& p, std::uint32_t file) { collector.declarations(p, file); });
-  every_piece([&](const Passage& p, std::uint32_t file) { collector.practices_and_leadings(p, file); });
-  every_piece([&](const Passage& p, std::uint32_t file) { collector.labels(p, file); });
+  std::vector<Piece> later, labelled;  // what needs the names of the others
+  for (const RawSentence& sentence : sentences) {
+    const std::string_view text = book.file(sentence.file).text;
+    for (const Span piece : pieces_of(sentence, text)) {
+      const Passage passage(text, sentence.file, piece);
+      const auto opening = opening_of(passage.text());
+      if (!opening) continue;
+      collector.declarations(passage, *opening, sentence.file);
+      if (collector.parts() > limits.parts / 4) {  // a name kept costs several times what it costs in a sentence
+        told.add(too_large({sentence.file, {piece.begin, piece.begin + 1}}));
+        return false;
+      }
+      if (opening == Word::leading || opening == Word::practices) later.push_back({sentence.file, piece});
+      if (may_hold_label(passage, *opening)) labelled.push_back({sentence.file, piece});
+    }
+  }
+  const auto passage = [&](const Piece& piece) { return Passage(book.file(piece.file).text, piece.file, piece.span); };
+  for (const Piece& piece : later) collector.practices_or_leading(passage(piece), piece.file);
+  for (const Piece& piece : labelled) collector.labels(passage(piece), piece.file);
   collector.names_that_read_as_more();
   collector.too_many_practices();
+  return true;
+}
+
+Message too_large(Place where) {
+  return {"a ruleset too large", where,
+          "The sentences before this one hold more than can be read together; this one and those after it are not read.",
+          "Part the ruleset into several."};
 }
 
 }  // namespace betony

@@ -18,7 +18,11 @@ namespace betony {
 // The sentences that one raw sentence may be in truth, where a stop was forgotten before a line.
 std::vector<Span> pieces_of(const RawSentence& sentence, std::string_view text);
 
-void collect_names(const std::vector<RawSentence>& sentences, const Book& book, const Limits& limits, Names& names,
+// False, with a message, where the names are more than can be kept.
+bool collect_names(const std::vector<RawSentence>& sentences, const Book& book, const Limits& limits, Names& names,
                    Told& told);
+
+// What is told where the ruleset holds more than Limits::parts.
+Message too_large(Place where);
 
 }  // namespace betony

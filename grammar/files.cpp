@@ -90,6 +90,12 @@ void Gatherer::split(std::uint32_t file, const std::string& path) {
           "Part it into several rulesets.");
       return;
     }
+    if (sentence.body.end - sentence.body.begin > limits_.sentence_bytes) {
+      say({file, {sentence.whole.begin, sentence.whole.begin + 1}}, "a sentence too long",
+          "This sentence has more than " + std::to_string(limits_.sentence_bytes) + " bytes.",
+          "Give parts of it names of their own, or close it with a stop.");
+      continue;
+    }
     const bool may_use = !sentence.broken && sentence.body.end - sentence.body.begin < 4096;
     out_.sentences.push_back(std::move(sentence));
     if (!may_use) continue;

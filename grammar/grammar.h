@@ -28,6 +28,8 @@ struct Limits {
   std::size_t total_bytes = 64u << 20;  // all files of one ruleset
   unsigned nesting = 200;               // bracket levels; protects the stack of every later walk
   std::size_t sentences = 100000;
+  std::size_t sentence_bytes = 256u << 10;  // one sentence; far more than can be read aloud
+  std::size_t parts = 6'000'000;        // names, numbers, joining words of all sentences; bounds the tree's memory
   std::size_t practices = 10000;
   std::size_t name_words = 40;          // words in one name
   std::size_t number_digits = 40;       // digits in one number; keeps exact arithmetic small

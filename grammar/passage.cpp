@@ -67,7 +67,15 @@ void Passage::gap(std::size_t begin, std::size_t end) {
 
 void Passage::letters(std::size_t begin, std::size_t end) {
   const auto piece = source_.substr(0, end);
+  const auto is_ascii = [&](std::size_t at) { return at >= end || static_cast<unsigned char>(piece[at]) < 0x80; };
   while (begin < end) {
+    if (is_ascii(begin) && is_ascii(begin + 1)) {  // by far the most: nothing composes with it
+      const char c = piece[begin];
+      text_.push_back(c >= 'A' && c <= 'Z' ? static_cast<char>(c + ('a' - 'A')) : c);
+      from_.push_back(static_cast<std::uint32_t>(begin));
+      to_.push_back(static_cast<std::uint32_t>(++begin));
+      continue;
+    }
     const std::size_t bytes = letters::append_folded(text_, piece, begin);
     bytes_from(begin, begin + bytes);
     begin += bytes;

@@ -47,6 +47,7 @@ class Reader {
   bool read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces);
   void keep(tree::Form form, Place place) { out_.push_back({place, std::move(form)}); }
   void tell(Attempt& attempt);
+  bool within_bounds(const RawSentence& sentence);
   void tell_missing_stop(const Passage& passage, const std::string& what_follows);
 
   const Book& book_;
@@ -55,6 +56,8 @@ class Reader {
   Told& told_;
   std::vector<tree::Sentence>& out_;
   Standing standing_;
+  std::size_t parts_ = 0;
+  bool full_ = false;
 };
 
 // ---------------------------------------------------------------- what must stand above
@@ -138,6 +141,7 @@ Attempt Reader::attempt(const Passage& passage) {
   } catch (const Refusal& refusal) {
     out.message = refusal.message;
   }
+  parts_ += r.nodes.size();
   remember(r, opening);
   return out;
 }
@@ -179,7 +183,15 @@ bool Reader::read_pieces(const RawSentence& sentence, const std::vector<Span>& p
   return true;
 }
 
+bool Reader::within_bounds(const RawSentence& sentence) {
+  if (full_) return false;
+  full_ = parts_ > limits_.parts;
+  if (full_) told_.add(too_large({sentence.file, {sentence.whole.begin, sentence.whole.begin + 1}}));
+  return !full_;
+}
+
 void Reader::read(const RawSentence& sentence) {
+  if (!within_bounds(sentence)) return;
   const std::string_view text = book_.file(sentence.file).text;
   const Passage passage(text, sentence.file, sentence.body);
   if (sentence.broken) return remember(reading(passage), opening_of(passage.text()));
@@ -205,11 +217,13 @@ Outcome<Tree> read_source(SourceFile file, const FileReader& others, const Limit
   Told told(limits.messages);
   Gathered gathered = gather(std::move(file), others, limits, book, told);
   Names names;
-  collect_names(gathered.sentences, book, limits, names, told);
+  const bool collected = collect_names(gathered.sentences, book, limits, names, told);
   Tree tree;
   tree.sentences.reserve(gathered.sentences.size());
   Reader reader(book, names, limits, told, tree.sentences);
-  for (const RawSentence& sentence : gathered.sentences) reader.read(sentence);
+  for (const RawSentence& sentence : gathered.sentences) {
+    if (collected) reader.read(sentence);
+  }
 
   Outcome<Tree> out;
   out.messages = told.in_order();

@@ -109,7 +109,17 @@ std::string bracketed(const Pieces& pieces, int inner) {
 
 }  // namespace
 
+// A list that is too long to be told back: only its beginning is marked.
+[[noreturn]] void refuse_long_list(const View& list) {
+  refuse(list.reading(), list.node().begin, list.node().begin + 60, "how does this list go together?",
+         "One list has one joining word: all `and`, or all `or`; this one has both, or none before its last.",
+         "Put brackets around what belongs together, or give parts of it names: Term … means ….");
+}
+
+bool is_long(const View& list) { return list.node().end - list.node().begin > 400; }
+
 void refuse_mixed(const View& list) {
+  if (is_long(list)) refuse_long_list(list);
   const Pieces pieces = pieces_of(list);
   const bool both = std::count(pieces.joints.begin(), pieces.joints.end(), 1) != 0 &&
                     std::count(pieces.joints.begin(), pieces.joints.end(), 2) != 0;
@@ -123,6 +133,7 @@ void refuse_mixed(const View& list) {
 }
 
 void refuse_undecided(const View& list) {
+  if (is_long(list)) refuse_long_list(list);
   const Pieces pieces = pieces_of(list);
   refuse_at(list, "a list without its last word", "These are listed with commas only; must all of them hold, or one?",
             listed(pieces.items, "and") + "; or " + listed(pieces.items, "or"));
@@ -136,7 +147,8 @@ void refuse_count(const View& list, const View& count, std::size_t items) {
 }
 
 void refuse_long_formula(const View& formula) {
-  refuse_at(formula, "a formula too long",
+  const Node& node = formula.node();
+  refuse(formula.reading(), node.begin, std::min<std::size_t>(node.end, node.begin + 60), "a formula too long",
             "This formula has more than " + std::to_string(formula.reading().limits.nesting) + " steps in a row.",
             "Give a part of it a name of its own: Measure … is ….");
 }
