@@ -63,7 +63,8 @@ Form tally_line(const View& root) {
 
 Form leading_line(const View& root) {
   tree::LeadingLine out{first_named(root), names(root), {}, {}};
-  for (const View v : *root.child(Part::otherwise_value)) {
+  const View otherwise = *root.child(Part::otherwise_value);
+  for (const View v : otherwise) {
     if (v.part() == Part::lead) out.lead = number(v.only());
     if (v.part() == Part::name) out.otherwise = name(v);
   }

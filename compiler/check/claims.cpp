@@ -45,8 +45,10 @@ void tell_refuted(Study& study, Space& space, const Claim& claim, Node region, N
   p.sentences.push_back(study.declared(claim.sentence, claim.condition.place));
   study.show(p, space, region, whole, reading);
   if (practices.size() == 1) study.replay(p, *practices.begin(), reading);
-  if (p.witness && practices.size() == 1)  // the sentences that made the verdict
-    for (Index s : evaluate(study.ruleset, *p.witness, reading).practices[*practices.begin()].because) p.sentences.push_back(study.concerned(s));
+  if (p.witness && practices.size() == 1) {  // the sentences that made the verdict
+    const Weighing weighing = evaluate(study.ruleset, *p.witness, reading);
+    for (Index s : weighing.practices[*practices.begin()].because) p.sentences.push_back(study.concerned(s));
+  }
   if (p.witness && practices.size() > 1) {
     std::vector<std::string> verdicts;
     const Weighing weighing = evaluate(study.ruleset, *p.witness, reading);
@@ -169,7 +171,8 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
       if (sample.profile[f]) (*p.witness)[f] = sample.profile[f];
     if (expected.practice != no_index) {
       study.replay(p, expected.practice, {});
-      for (Index s : evaluate(study.ruleset, *p.witness).practices[expected.practice].because) p.sentences.push_back(study.concerned(s));
+      const Weighing weighing = evaluate(study.ruleset, *p.witness);
+      for (Index s : weighing.practices[expected.practice].because) p.sentences.push_back(study.concerned(s));
     }
   }
   for (Index f = 0; f < sample.profile.size(); ++f) {
