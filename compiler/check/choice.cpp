@@ -87,7 +87,8 @@ class ChoiceStudy {
     study_.show(p, space_, region, space_.looked_at(reading), reading);
     if (!p.witness) return;
     std::vector<std::string> fits;
-    for (Index value : choice_result(study_.ruleset, index_, *p.witness, reading).fits) fits.push_back(choice_.values[value]);
+    const ChoiceResult result = choice_result(study_.ruleset, index_, *p.witness, reading);
+    for (Index value : result.fits) fits.push_back(choice_.values[value]);
     p.replay = "for " + choice_.name + " " + (fits.empty() ? "nothing fits" : listed(fits) + (fits.size() == 1 ? " fits" : " fit"));
   }
 
