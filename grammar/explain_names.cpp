@@ -4,6 +4,8 @@
 namespace betony::explaining {
 namespace {
 
+constexpr unsigned expected_names = practice_name | choice_name;
+
 std::string_view kinds_word(unsigned kinds) {
   if (kinds == source_name) return "source";
   if (kinds == school_name) return "school";
@@ -12,7 +14,7 @@ std::string_view kinds_word(unsigned kinds) {
   if (kinds == choice_name) return "choice";
   if (kinds == tally_name) return "tally";
   if (kinds == number_names) return "number";
-  if (kinds == (practice_name | choice_name)) return "practice or choice";
+  if (kinds == expected_names) return "practice or choice";
   if ((kinds & practice_names) != 0 && (kinds & condition_names) == 0) return "practice";
   return "finding";
 }
@@ -25,8 +27,20 @@ std::string how_to_declare(unsigned kinds, const std::string& name) {
   if (kinds == choice_name) return "Choice " + name + " is one of …, ….";
   if (kinds == tally_name) return "Tally " + name + " counts … as 1.";
   if (kinds == number_names) return "Finding " + name + " is a number of … from … to ….";
-  if ((kinds & practice_names) != 0 && (kinds & condition_names) == 0) return "Practice " + name + ".";
+  const bool practice = (kinds & practice_names) != 0 && (kinds & condition_names & ~choice_name) == 0;
+  if (practice) return "Practice " + name + ".";
   return "Finding " + name + " is yes or no.";
+}
+
+// `Expect cold plung advised`: the words before the verdict.
+std::size_t before_verdict(const Scene& s) {
+  const std::size_t end = phrase_end(s.text(), s.at);
+  for (std::size_t at = s.text().find(' ', s.at); at < end; at = s.text().find(' ', at + 1)) {
+    for (auto w = static_cast<unsigned>(Word::outside); w <= static_cast<unsigned>(Word::unanswered); ++w) {
+      if (s.word(at + 1, static_cast<Word>(w))) return at;
+    }
+  }
+  return end;
 }
 
 std::string shown(const NearName& near) { return near.key == near.entry->key ? near.entry->text : near.key; }
@@ -65,7 +79,7 @@ Message unknown_name(const Scene& s, unsigned kinds) {
   const bool one_space = (kinds & (condition_names | practice_names)) != 0;
   if (one_space && other.entry && !(other.entry->kind & kinds)) return another_kind(s, other, kinds);
   const std::size_t first_word = letters::word_end(s.text(), s.at);
-  const std::size_t end = kinds == source_name ? first_word : phrase_end(s.text(), s.at);
+  const std::size_t end = kinds == source_name ? first_word : kinds == expected_names ? before_verdict(s) : phrase_end(s.text(), s.at);
   if (first_word == s.at) {
     return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.", pattern(s.opening));
   }

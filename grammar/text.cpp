@@ -135,18 +135,22 @@ bool is_stop(char32_t code) { return code == 0x0964 || code == 0x3002 || code ==
 
 std::size_t word_end(std::string_view text, std::size_t at) {
   const std::size_t begin = at;
-  std::size_t end = at;
+  bool after_letter = false;
   for (Letter letter = letter_at(text, at); letter.bytes != 0; letter = letter_at(text, at)) {
-    if (is_in_word(letter.code)) {
-      end = at += letter.bytes;
-    } else if (end == at && end != begin && links_words(letter.code)) {
-      at += letter.bytes;
-      if (!is_in_word(letter_at(text, at).code)) break;
-    } else {
-      break;
+    if (!is_in_word(letter.code)) {
+      const std::size_t next = at + letter.bytes;
+      if (at == begin || !links_words(letter.code)) break;
+      if (!is_in_word(letter_at(text, next).code)) {  // "the dyers' bench"
+        if (after_letter && plain(letter.code) == '\'') at = next;
+        break;
+      }
+      at = next;
+      continue;
     }
+    after_letter = is_letter(letter.code);
+    at += letter.bytes;
   }
-  return end;
+  return at;
 }
 
 char32_t plain(char32_t code) {

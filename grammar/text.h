@@ -29,7 +29,8 @@ bool links_words(char32_t code);      // hyphen, apostrophe and their kin, betwe
 bool is_comma(char32_t code);         // , and its forms in other scripts
 bool is_stop(char32_t code);          // stops that end a sentence wherever they stand
 
-// The end of the word that begins at `at`; `at` itself if none does.
+// The end of the word that begins at `at`; `at` itself if none does. A word may end in an apostrophe
+// ("the dyers' bench").
 std::size_t word_end(std::string_view text, std::size_t at);
 
 // What `code` is read as where the language has a mark of its own for it: curly apostrophe, hyphens,
