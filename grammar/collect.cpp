@@ -144,8 +144,9 @@ void Collector::finding(const Passage& passage, std::uint32_t file, Word opening
 void Collector::plain(const Passage& passage, std::uint32_t file, Word opening, NameKind kind, Shape shape) {
   Reading r = reading(passage);
   if (!grow_named_head(opening, r)) return;
-  Entry* entry = declare(kind, build::named(*build::root(r).child(Part::named)), file);
-  if (entry) entry->shape = shape;
+  const tree::Named named = build::named(*build::root(r).child(Part::named));
+  if (word_at(named.name.key, 0, Word::is)) return;  // no name at all: told when the sentence is read
+  if (Entry* entry = declare(kind, named, file)) entry->shape = shape;
 }
 
 void Collector::units(const Passage& passage, std::uint32_t file) {

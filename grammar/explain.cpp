@@ -97,6 +97,9 @@ std::optional<Message> strange_sign(const Scene& s) {
     case '-':
       return s.say(s.at, end, "a hyphen by itself", "A hyphen joins two words, and a minus stands between two numbers; this one does neither.", "");
     default:
+      if (letter.code < 0x20 || letter.code == 0x7F) {
+        return s.say(s.at, end, "a sign that cannot be shown", "A sign stands here that cannot be shown and has no meaning.", "Take it out.");
+      }
       return s.say(s.at, end, "a sign that says nothing", in_quotes(sign) + " has no meaning here.",
                    "Names are words of letters and digits, with hyphens and apostrophes between them.");
   }

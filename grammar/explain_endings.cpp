@@ -91,6 +91,22 @@ std::optional<Message> longer_name(const Scene& s) {
   return unknown_name(s.moved(begin), condition_names);
 }
 
+// `Indicated fever.`
+std::optional<Message> in_missing(const Scene& s) {
+  const bool may_begin = s.opening == Word::refer || (s.opening >= Word::indicated && s.opening <= Word::caution);
+  const bool condition = s.r.names.longest(condition_names, s.text(), s.at).entry || s.word(s.at, Word::not_word);
+  if (!may_begin || !condition || s.at != word_at(s.text(), 0, s.opening) + 1) return std::nullopt;
+  return s.say(s.at, phrase_end(s.text(), s.at), "`in` is missing", "A condition stands after `in`.", corrected(s.r, s.at, s.at, "in "));
+}
+
+// `Practice walking, swimming.`
+std::optional<Message> several_practices(const Scene& s) {
+  if (s.opening != Word::practice || s.text()[s.at] != ',') return std::nullopt;
+  const std::size_t end = word_at(s.text(), 0, Word::practice);
+  return s.say(0, end, "one practice or several?", "Several practices that share their sentences are named after `Practices`.",
+               corrected(s.r, 0, end, capitalized(Word::practices)));
+}
+
 bool lists_practices(Word opening) {
   return (opening >= Word::follows && opening <= Word::apart_from) || opening == Word::group;
 }
@@ -110,6 +126,7 @@ Message left_over(const Scene& s) {
   if (s.text()[s.at] == ')') {
     return s.say(s.at, s.at + 1, "a bracket too many", "This bracket closes none that is open.", corrected(s.r, s.at, s.at + 1, ""));
   }
+  if (auto several = several_practices(s)) return *several;
   const Scene here = s.moved(past_joint(s));
   if (here.at_end()) {
     return s.say(s.at, s.at + 1, "a comma at the end", "Nothing follows this comma.", corrected(s.r, s.at, s.text().size(), ""));
@@ -119,6 +136,7 @@ Message left_over(const Scene& s) {
   if (auto value = value_after_comma(here, s.at)) return *value;
   if (auto ending = ending_that_cannot_stand(here)) return *ending;
   if (here.at == s.at) {
+    if (auto in = in_missing(here)) return *in;
     if (auto value = value_of_profile(here)) return *value;
     if (auto number = comparison_missing(here)) return *number;
     if (auto joint = joint_missing(here)) return *joint;
