@@ -63,5 +63,5 @@ TEST_CASE("readiness: silence under 15 and the delay as an exception are all tha
   REQUIRE(all == 15'660);
   CHECK(table.told(all) == Lines{"question silence of starting slowly: 15360 of 15660",
                                  "note contradiction/exception of starting slowly: 150 of 15660"});
-  CHECK(table.only("silence").region == Lines{"age under 15 years"});
+  CHECK(table.only("silence").region == Lines{"age at most 14 years"});
 }

@@ -44,9 +44,9 @@ TEST_CASE("sleep: each school is told where it is silent and where two of its ro
 
 TEST_CASE("sleep: the silences and the meeting rows are named to the month") {
   const Table table("sleep.bty");
-  CHECK(table.only("choice-clash").region == Lines{"age is 12 mo or from 216 to 227 mo"});
-  CHECK(table.only("silence", "sleep", "Academy").region == Lines{"age under 4 or over 731 mo"});
-  CHECK(table.only("silence", "sleep", "World Health").region == Lines{"age over 59 mo"});
+  CHECK(table.only("choice-clash").region == Lines{"(age is 12 mo or age from 216 to 227 mo)"});
+  CHECK(table.only("silence", "sleep", "Academy").region == Lines{"(age at most 3 mo or age at least 732 mo)"});
+  CHECK(table.only("silence", "sleep", "World Health").region == Lines{"age at least 60 mo"});
 }
 
 TEST_CASE("sleep: the two schools differ in three places up to 18 years") {
