@@ -120,14 +120,15 @@ RulesetFiles::RulesetFiles(const std::string& file, std::istream& in, const Limi
   }
   files_.push_back({file, read_file(file, limits.file_bytes + 1)});
   paths_.push_back(fs::canonical(file, ignored));
-  folder_ = fs::canonical(file, ignored).parent_path();
+  const fs::path folder = fs::path(file).parent_path();
+  folder_ = fs::canonical(folder.empty() ? "." : folder, ignored);
 }
 
-// Only what lies in the ruleset's folder, and only plain files.
+// Only what lies in the ruleset's folder, and only plain files. `path` begins as the ruleset's own does.
 std::optional<std::string> RulesetFiles::fetch(const std::string& path) {
   if (folder_.empty() || path.find('\0') != std::string::npos) return std::nullopt;
   std::error_code error;
-  const fs::path found = fs::canonical(folder_ / fs::path(path), error);
+  const fs::path found = fs::canonical(path, error);
   if (error || !lies_in(found, folder_)) return std::nullopt;
   if (!fs::is_regular_file(found, error)) return std::nullopt;
   const Descriptor fd(::open(found.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW | O_NONBLOCK));
