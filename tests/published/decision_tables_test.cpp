@@ -185,9 +185,29 @@ TEST_CASE("application score with ages not rounded: 21-22, 25-26, 35-36 and 49-5
   CHECK(table.fits("age row", {{"age", "18"}, {"marital status", "single"}, {"employment", "student"}}) == "first");
 }
 
-TEST_CASE("application score with ages not rounded: the sum of three tallies is a measure, and 138 is the most") {
+TEST_CASE("application score with ages not rounded: a person in a gap has no points for age, so 40 is the least") {
   const Table table("application_score_bands.bty");
-  CHECK(table.measure("score", {{"age", "51"}, {"marital status", "married"}, {"employment", "employed"}}) == 138);
-  CHECK(table.measure("score", {{"age", "18"}, {"marital status", "single"}, {"employment", "unemployed"}}) == 72);
-  CHECK(table.measure("score", {{"age", "21.5"}, {"marital status", "single"}, {"employment", "unemployed"}}) == 40);
+  const auto score = [&](const char* age, const char* status, const char* work) {
+    return table.tally("score", {{"age", age}, {"marital status", status}, {"employment", work}});
+  };
+  CHECK(score("51", "married", "employed") == 138);
+  CHECK(score("18", "single", "unemployed") == 72);
+  CHECK(score("21.5", "single", "unemployed") == 40);
+  // In years of 100, of which 22 have no row: 1 of 2 states and 1 of 4 employments.
+  CHECK(table.count("score is 40", 800) == 22);
+  CHECK(table.count("score under 40", 800) == 0);
+}
+
+TEST_CASE("application score: a measure that adds three tallies has their sums and no others") {
+  const Table table = Table("application_score_bands.bty").with(
+      "Tally age points counts age row is first as 32, age row is second as 35, age row is third as 40, age row is fourth as 43,"
+      " and age row is fifth as 48.\n"
+      "Tally state points counts marital status is single as 25, and marital status is married as 45.\n"
+      "Tally work points counts employment is unemployed as 15, employment is student as 18, employment is employed as 45, and"
+      " employment is self-employed as 36.\n"
+      "Measure added score is age points + state points + work points.\n"
+      "Claim \"no sum over 138\": never added score over 138.");
+  CHECK(table.measure("added score", {{"age", "51"}, {"marital status", "married"}, {"employment", "employed"}}) == 138);
+  CHECK(table.measure("added score", {{"age", "18"}, {"marital status", "single"}, {"employment", "unemployed"}}) == 72);
+  CHECK(table.told(100) == Lines{"question choice-empty of age row: 22 of 100"});
 }
