@@ -6,18 +6,10 @@ namespace {
 
 using tree::Condition;
 
-// The parts of a list; in a counted list ("at least 2 of complaints") an any-of finding named as a
-// whole stands for all its items.
 std::vector<Cond> parts_of(Typing& typing, const Condition& written, Asking asking) {
   std::vector<Cond> parts;
-  for (const Condition& part : written.parts) {
-    const Whole* whole = written.written == Condition::Written::counted ? whole_named(typing, part) : nullptr;
-    if (!whole) {
-      parts.push_back(type_condition(typing, part, asking));
-    } else if (typing.spend(whole->items.size(), part.span)) {
-      for (Index item : whole->items) parts.push_back(finding_holds(item, typing.place(part.span)));
-    }
-  }
+  parts.reserve(written.parts.size());
+  for (const Condition& part : written.parts) parts.push_back(type_condition(typing, part, asking));
   return parts;
 }
 
@@ -53,13 +45,6 @@ Cond list_cond(Cond::Kind kind, std::vector<Cond> parts, Place place) {
   cond.parts = std::move(parts);
   cond.place = place;
   return cond;
-}
-
-const Whole* whole_named(const Typing& typing, const Condition& written) {
-  if (written.kind != Condition::Kind::atom || written.atom.kind != tree::Atom::Kind::holds) return nullptr;
-  const auto known = typing.names.find(written.atom.name.key);
-  if (known == typing.names.end() || known->second.kind != Known::Kind::any_of) return nullptr;
-  return &typing.wholes[known->second.index];
 }
 
 Cond type_condition(Typing& typing, const Condition& written, Asking asking) {

@@ -43,19 +43,12 @@ void type_term(Typing& typing, Index index) {
   typing.ruleset.terms.push_back(std::move(term));
 }
 
-void count_item(Typing& typing, Tally& tally, const tree::TallyItem& item, const tree::Condition& counted) {
-  const Whole* whole = item.each ? whole_named(typing, counted) : nullptr;
-  if (!whole) return tally.items.push_back({type_condition(typing, counted), item.points.value});
-  if (!typing.spend(whole->items.size(), counted.span)) return;
-  for (Index one : whole->items) tally.items.push_back({finding_holds(one, typing.place(counted.span)), item.points.value});
-}
-
 void type_tally(Typing& typing, Index index) {
   Index sentence = 0;
   const auto& line = opened<tree::TallyLine>(typing, 2, index, sentence);
   Tally tally = begun<Tally>(typing, line, sentence);
   for (const tree::TallyItem& item : line.items)
-    for (const tree::Condition& counted : item.counted) count_item(typing, tally, item, counted);
+    for (const tree::Condition& counted : item.counted) tally.items.push_back({type_condition(typing, counted), item.points.value});
   typing.ruleset.tallies.push_back(std::move(tally));
 }
 

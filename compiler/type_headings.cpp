@@ -1,5 +1,5 @@
-// What each sentence stands under. A heading holds until the next one, and never past its file: a file
-// named by `Use` begins without one, and after it the using file goes on where it was.
+// What each sentence stands under. A heading holds until the next of its kind, and never past its file:
+// a file named by `Use` begins without one, and after it the using file goes on where it was.
 #include <unordered_map>
 
 #include "compiler/typing.h"
@@ -19,33 +19,27 @@ using tree::ProfileLine;
 using tree::TallyLine;
 using tree::TermLine;
 
-// How a sentence changes what stands above.
-struct Change {
-  std::optional<Heading::Kind> heading;  // begins a heading of this kind
-  bool declares = false;                 // Ask and Note after it speak of it
-};
+template <class... Lines>
+bool is_one_of(const Form& form) {
+  return (std::holds_alternative<Lines>(form) || ...);
+}
 
-Change change(const Form& form) {
-  if (std::holds_alternative<PracticeLine>(form)) return {Heading::Kind::practices, true};
-  if (std::holds_alternative<EveryLine>(form)) return {Heading::Kind::every, true};
-  if (std::holds_alternative<ChoiceLine>(form)) return {Heading::Kind::choice, true};
-  if (std::holds_alternative<ProfileLine>(form)) return {Heading::Kind::profile, true};
-  if (std::holds_alternative<FindingLine>(form) || std::holds_alternative<GroupLine>(form)) return {Heading::Kind::other, true};
-  const bool declares = std::holds_alternative<MeasureLine>(form) || std::holds_alternative<TermLine>(form) ||
-                        std::holds_alternative<TallyLine>(form) || std::holds_alternative<LeadingLine>(form);
-  return {std::nullopt, declares};
+void pass(Heading& heading, const Form& form, Index sentence) {
+  if (is_one_of<PracticeLine, EveryLine>(form)) heading.practice = sentence, heading.choice_is_last = false;
+  if (is_one_of<ChoiceLine>(form)) heading.choice = sentence, heading.choice_is_last = true;
+  if (is_one_of<ProfileLine>(form)) heading.profile = sentence;
+  if (is_one_of<PracticeLine, EveryLine, ChoiceLine, ProfileLine, FindingLine, GroupLine, MeasureLine, TermLine, TallyLine, LeadingLine>(form))
+    heading.above = sentence;
 }
 
 }  // namespace
 
 void collect_headings(Typing& typing) {
-  std::unordered_map<std::uint32_t, Heading> current;
+  std::unordered_map<std::uint32_t, Heading> current;  // by file
   typing.headings.resize(typing.sentences().size());
   for (Index i = 0; i < typing.sentences().size(); ++i) {
     Heading& heading = current[typing.sentences()[i].place.file];
-    const Change made = change(typing.sentences()[i].form);
-    if (made.heading) heading.kind = *made.heading, heading.sentence = i;
-    if (made.declares) heading.above = i;
+    pass(heading, typing.sentences()[i].form, i);
     typing.headings[i] = heading;
   }
 }

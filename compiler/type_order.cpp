@@ -80,8 +80,8 @@ class Orderer {
   void add_choice_conditions(Index sentence) {
     const Heading& heading = typing_.headings[sentence];
     const auto* line = std::get_if<tree::TakeLine>(&typing_.sentences()[sentence].form);
-    if (!line || heading.kind != Heading::Kind::choice) return;
-    Node& node = nodes_[node_of_.at(heading.sentence)];
+    if (!line || heading.choice == no_index) return;
+    Node& node = nodes_[node_of_.at(heading.choice)];
     if (line->ending.when) ask(node, *line->ending.when, 1);
     if (line->ending.unless) ask(node, *line->ending.unless, 1);
   }

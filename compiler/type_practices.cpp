@@ -146,7 +146,7 @@ class SentenceTyper {
 
   void operator()(const tree::OtherwiseLine& line) {
     refuse_ends(line.ending);
-    if (heading().kind == Heading::Kind::choice) choice_otherwise(line);
+    if (heading().choice_is_last) choice_otherwise(line);
     else practice_otherwise(line);
   }
 
@@ -177,11 +177,11 @@ class SentenceTyper {
   }
 
   std::optional<Sentence> about_practices(Kind kind, const Ending& ending) {
-    if (heading().kind != Heading::Kind::practices && heading().kind != Heading::Kind::every) {
+    if (heading().practice == no_index) {
       tell_here("no practice above", "This sentence speaks of a practice, but stands under none.", "Write above it: Practice ... .");
       return std::nullopt;
     }
-    const Speaker& speaker = speakers_[heading().sentence];
+    const Speaker& speaker = speakers_[heading().practice];
     if (!typing_.spend(speaker.practices.size(), here())) return std::nullopt;
     Sentence sentence = begun(kind, ending);
     sentence.practices = speaker.practices;
@@ -191,9 +191,9 @@ class SentenceTyper {
   }
 
   std::optional<Sentence> about_choice(Kind kind, const Ending& ending) {
-    const Index choice = heading().kind == Heading::Kind::choice ? choice_above() : no_index;
+    const Index choice = heading().choice != no_index ? choice_above() : no_index;
     if (choice == no_index) {
-      if (heading().kind != Heading::Kind::choice)
+      if (heading().choice == no_index)
         tell_here("no choice above", "This sentence speaks of a choice, but stands under none.", "Write above it: Choice ... is one of ... .");
       return std::nullopt;
     }
@@ -203,7 +203,7 @@ class SentenceTyper {
   }
 
   Index choice_above() {
-    const auto& line = std::get<tree::ChoiceLine>(typing_.sentences()[heading().sentence].form);
+    const auto& line = std::get<tree::ChoiceLine>(typing_.sentences()[heading().choice].form);
     const auto known = typing_.names.find(line.name.name.key);
     return known != typing_.names.end() && known->second.kind == Known::Kind::choice ? known->second.index : no_index;
   }

@@ -105,8 +105,8 @@ void expect_choice(Typing& typing, const tree::ExpectLine& line, Expectation& ex
 
 void type_expectation(Typing& typing, Index sentence, const tree::ExpectLine& line, const std::unordered_map<Index, Index>& samples) {
   typing.open(sentence);
-  const Heading& heading = typing.headings[sentence];
-  if (heading.kind != Heading::Kind::profile) {
+  const Index profile = typing.headings[sentence].profile;
+  if (profile == no_index) {
     typing.tell(typing.sentences()[sentence].place.span, "no profile above", "An Expect sentence stands under the profile it speaks of.", "Write above it: Profile \"...\": ... .");
     return;
   }
@@ -118,7 +118,7 @@ void type_expectation(Typing& typing, Index sentence, const tree::ExpectLine& li
   (known->kind == Kind::practice ? expectation.practice : expectation.choice) = known->index;
   if (known->kind == Kind::practice) expect_practice(typing, line, expectation);
   else expect_choice(typing, line, expectation);
-  if (const auto sample = samples.find(heading.sentence); sample != samples.end())
+  if (const auto sample = samples.find(profile); sample != samples.end())
     typing.ruleset.profiles[sample->second].expectations.push_back(std::move(expectation));
 }
 

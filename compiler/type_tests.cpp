@@ -213,25 +213,10 @@ Cond finding_asked(const Asked& asked, Index index) {
   }
 }
 
-// `complaints is cold hands or stiff joints`: one of these items holds.
 Cond whole_asked(const Asked& asked, const Whole& whole) {
-  std::vector<Cond> parts;
-  if (asked.atom.kind != Atom::Kind::is) {
-    asked.tell("which of them?", asked.name() + " is a list; by itself it neither holds nor fails.",
-               whole.items.empty() ? "" : "any of " + asked.atom.name.text + ", or " + asked.typing.ruleset.findings[whole.items.front()].name);
-    return always();
-  }
-  for (const Quantity& value : asked.atom.values) {
-    const Known* item = find_name(asked.typing, value.word, {Kind::finding}, "an item of this list");
-    if (!item) return always();
-    if (std::find(whole.items.begin(), whole.items.end(), item->index) == whole.items.end()) {
-      asked.tell("not one of its items", quoted(value.word.text) + " is not an item of " + asked.name() + ".", asked.typing.ruleset.findings[item->index].name);
-      return always();
-    }
-    parts.push_back(finding_holds(item->index, asked.place));
-  }
-  Cond cond = list_cond(Cond::Kind::any, std::move(parts), asked.place);
-  return asked.atom.negated ? negated(std::move(cond), asked.place) : std::move(cond);
+  asked.tell("which of them?", asked.name() + " is a list; its items are named one by one.",
+             whole.items.empty() ? "" : asked.typing.ruleset.findings[whole.items.front()].name);
+  return always();
 }
 
 Cond term_asked(const Asked& asked, Index index) {

@@ -39,12 +39,13 @@ struct Whole {
 
 using Words = std::unordered_map<std::string, Index>;  // folded value word -> index
 
-// What a sentence stands under.
+// What a sentence stands under: tree sentences, or no_index.
 struct Heading {
-  enum class Kind { none, practices, every, choice, profile, other };
-  Kind kind = Kind::none;
-  Index sentence = no_index;  // tree sentence of the heading
-  Index above = no_index;     // tree sentence of the nearest declaration above: Ask and Note speak of it
+  Index practice = no_index;    // Practice, Practices or Every practice
+  Index choice = no_index;
+  Index profile = no_index;
+  bool choice_is_last = false;  // Otherwise speaks of the choice, not of the practice
+  Index above = no_index;       // the nearest declaration: Ask and Note speak of it
 };
 
 // ---------------------------------------------------------------- numbers
@@ -157,8 +158,6 @@ void order_definitions(Typing& typing);
 enum class Asking { people, verdicts };  // verdicts: in claims, which may ask for them
 Cond type_condition(Typing& typing, const tree::Condition& written, Asking asking = Asking::people);
 Cond type_atom(Typing& typing, const tree::Condition& written, Asking asking);
-// An any-of finding named as a whole stands for its items; null for anything else.
-const Whole* whole_named(const Typing& typing, const tree::Condition& written);
 Cond finding_holds(Index finding, Place place);
 Cond always();
 Cond test_cond(Test test, Place place);
