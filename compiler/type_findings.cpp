@@ -1,7 +1,7 @@
 // Findings and the values of choices: kinds, ranges, steps, value words, usual values.
 #include <algorithm>
 
-#include "compiler/nearest.h"
+#include "grammar/nearness.h"
 #include "compiler/typing.h"
 
 namespace betony {

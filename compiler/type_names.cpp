@@ -1,7 +1,7 @@
 // Which names a ruleset declares, and finding them again by kind.
 #include <algorithm>
 
-#include "compiler/nearest.h"
+#include "grammar/nearness.h"
 #include "compiler/typing.h"
 
 namespace betony {

@@ -1,7 +1,7 @@
 // Sentences about practices and choices: whom they speak of, when they fire, what they say.
 #include <algorithm>
 
-#include "compiler/nearest.h"
+#include "grammar/nearness.h"
 #include "compiler/typing.h"
 
 namespace betony {

@@ -1,7 +1,7 @@
 // What an atom of a condition asks: which words, which numbers, which verdicts are accepted.
 #include <algorithm>
 
-#include "compiler/nearest.h"
+#include "grammar/nearness.h"
 #include "compiler/typing.h"
 
 namespace betony {

@@ -2,7 +2,7 @@
 
 #include <cassert>
 
-#include "compiler/nearest.h"
+#include "grammar/nearness.h"
 #include "compiler/units_table.h"
 #include "grammar/text.h"
 
