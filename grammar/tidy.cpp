@@ -76,6 +76,7 @@ class File {
     for (std::size_t i = placed.size(); i < inside.size(); ++i) {
       add(*inside[i]);
       items.back().ends_a_line = i == placed.size() && !on_own_line(inside[i]->span.begin);
+      items.back().span.end = s.place.span.end;
     }
   }
 

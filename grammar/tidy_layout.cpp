@@ -31,7 +31,7 @@ unsigned columns(std::string_view text) {
 // ---------------------------------------------------------------- which words a comment stands between
 //
 // A sentence with a comment inside is read once more, roughly: as a row of words and whole strings,
-// without its commas, stops and brackets. The standard words are read the same way, and the two rows
+// without its commas, stops and brackets; connectives are left out. The standard words are read the same way, and the two rows
 // are laid side by side. They differ little ("when" has become "in", an "and" has moved), so a look
 // a few words ahead finds the way back. Both rows run forward only, so comments keep their order.
 
@@ -40,6 +40,7 @@ namespace {
 struct Spotted {
   std::string key;         // its letters and digits, folded
   std::size_t end = 0;     // one past its last byte
+  bool joint = false;      // "and", "or": where they stand is the standard form's affair
 };
 
 bool begins(std::string_view text, std::size_t at, std::string_view what) { return text.substr(at, what.size()) == what; }
@@ -97,10 +98,18 @@ std::vector<Spotted> spot(std::string_view text) {
       i += skip;
     } else {
       const std::size_t end = std::max(word_end(text, i), i + 1);
-      if (std::string key = key_of(text.substr(i, end - i)); !key.empty()) row.push_back({std::move(key), end});
+      if (std::string key = key_of(text.substr(i, end - i)); !key.empty()) {
+        const bool joint = key == spelled(Word::and_word) || key == spelled(Word::or_word);
+        row.push_back({std::move(key), end, joint});
+      }
       i = end;
     }
   }
+  return row;
+}
+
+std::vector<Spotted> without_joints(std::vector<Spotted> row) {
+  std::erase_if(row, [](const Spotted& word) { return word.joint; });
   return row;
 }
 
@@ -167,18 +176,23 @@ std::string trimmed(std::string_view comment) {
 std::vector<InnerComment> place_comments(std::string_view written, std::uint32_t offset,
                                          const std::vector<const tree::Comment*>& comments,
                                          const std::vector<std::string>& standard) {
-  const std::vector<Spotted> from = spot(written);
-  const std::vector<Spotted> to = spot(together(standard));
+  const std::vector<Spotted> all = spot(written);
+  const std::vector<Spotted> from = without_joints(all), to = without_joints(spot(together(standard)));
   const std::vector<std::size_t> passed = side_by_side(from, to);
   const std::vector<std::size_t> piece = pieces_of(to, standard);
+  const auto words_before = [](const std::vector<Spotted>& row, std::size_t at) {
+    const auto end = std::upper_bound(row.begin(), row.end(), at, [](std::size_t a, const Spotted& w) { return a < w.end; });
+    return static_cast<std::size_t>(end - row.begin());
+  };
   std::vector<InnerComment> placed;
   for (const tree::Comment* comment : comments) {
     const std::size_t at = comment->span.begin - offset;
-    const auto before = std::upper_bound(from.begin(), from.end(), at, [](std::size_t a, const Spotted& w) { return a < w.end; });
-    const auto count = static_cast<std::size_t>(before - from.begin());
+    const std::size_t count = words_before(from, at), whole_count = words_before(all, at);
     const std::size_t reached = count == 0 ? 0 : passed[count - 1];
-    const std::size_t words = reached == 0 ? 1 : piece[reached - 1] + 1;
-    if (count < from.size() && words < standard.size()) placed.push_back({trimmed(comment->text), on_own_line(written, at), words});
+    std::size_t words = reached == 0 ? 1 : piece[reached - 1] + 1;
+    if (count == from.size() || words >= standard.size()) break;
+    if (whole_count > 0 && all[whole_count - 1].joint && all[whole_count - 1].key == key_of(standard[words])) ++words;
+    placed.push_back({trimmed(comment->text), on_own_line(written, at), words});
   }
   return placed;
 }

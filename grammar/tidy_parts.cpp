@@ -120,7 +120,7 @@ void quantity(Words& to, const Quantity& value) {
     case Quantity::Kind::word: to.say(value.word.text); break;
     case Quantity::Kind::date:
       to.number(std::to_string(value.date.day));
-      to.say(month(value.date.month));
+      to.say(capitalized(month(value.date.month)));
       break;
     case Quantity::Kind::clock: clock(to, value.clock); break;
     case Quantity::Kind::yes: to.say(Word::yes); break;
