@@ -12,7 +12,7 @@
 #include <iostream>
 #include <new>
 
-#include "compiler/nearest.h"
+#include "grammar/nearness.h"
 #include "viz/terminal/files.h"
 #include "viz/terminal/letters.h"
 #include "viz/terminal/page.h"
