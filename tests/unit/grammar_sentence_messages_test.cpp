@@ -333,3 +333,28 @@ TEST_CASE("a missing stop, a lost quote and a hidden mark do not spoil the sente
        "Let it follow its finding: Finding … is …. Ask \"…\"."},
   });
 }
+
+TEST_CASE("a sentence that speaks of what stands above it needs it there") {
+  using betony::testing::said;
+  CHECK(said("Finding fever is yes or no. Indicated in fever.") ==
+        "1:29 [Indicated] no practice is named above: "
+        "This sentence speaks about a practice, and none is named above it. | Above it: Practice ….\n");
+  CHECK(said("Otherwise allowed.") ==
+        "1:1 [Otherwise] no practice is named above: "
+        "This sentence speaks about a practice, and none is named above it. | Above it: Practice ….\n");
+  CHECK(said("Take oil.") ==
+        "1:1 [Take] no choice is named above: "
+        "This sentence is about a choice, and none stands above it. | Above it: Choice … is one of …, ….\n");
+  CHECK(said("Practice p. Expect p advised.") ==
+        "1:13 [Expect] no profile stands above: "
+        "Expect says what the teaching should say of a sample person, and none stands above it. | Above it: Profile \"…\": ….\n");
+  CHECK(said("Note \"So.\"") ==
+        "1:1 [Note] nothing stands above: "
+        "Note is a remark on what stands above it, and nothing does. | Let it follow what it is about.\n");
+  CHECK(said("Practice p. Ask \"How?\"") ==
+        "1:13 [Ask] no finding stands above: "
+        "Ask gives the question for the finding above it, and none stands there. | "
+        "Let it follow its finding: Finding … is …. Ask \"…\".\n");
+  CHECK(said("Finding fever is yes or no. Note \"So.\" Ask \"How?\"").empty());
+  CHECK(said("Choice c is one of a, b. Practice p. Otherwise allowed. Take a. Otherwise b.").empty());
+}
