@@ -80,9 +80,9 @@ const tree::Quantity* unlike(const Atom& atom, Quantity kind) {
   return nullptr;
 }
 
-void check_told_as(const Asked& a, Quantity kind, const std::string& how) {
+void check_told_as(const Asked& a, Quantity kind, const std::string& how, const std::string& remedy) {
   if (!unlike(a.atom, kind)) return;
-  a.refuse_plainly("unlike things are compared", in_quotes(a.entry.text) + " is told " + how + ".", "");
+  a.refuse_plainly("unlike things are compared", in_quotes(a.entry.text) + " is told " + how + ".", a.atom.name.text + " " + remedy);
 }
 
 void check_words(const Asked& a) {
@@ -127,7 +127,7 @@ void check_atom(const View& view, const Atom& atom) {
   const Asked a{view, atom, *entry};
   const Shape shape = entry->shape;
   if (atom.kind == Atom::Kind::with_care && shape != Shape::verdict) {
-    a.refuse_plainly("`with care`", "Only a practice can be with care, and only in a claim.", "");
+    a.refuse_plainly("`with care`", "Only a practice can be with care, and only in a claim.", "Claim \"…\": never … is with care.");
   }
   if (atom.kind == Atom::Kind::holds) {
     if (shape != Shape::yes_no) refuse_bare(a);
@@ -135,9 +135,9 @@ void check_atom(const View& view, const Atom& atom) {
   }
   switch (shape) {
     case Shape::yes_no: refuse_yes_no(a);
-    case Shape::number: return check_told_as(a, Quantity::number, "as a number");
-    case Shape::date: return check_told_as(a, Quantity::date, "as a day of the year, such as 1 November");
-    case Shape::time_of_day: return check_told_as(a, Quantity::clock, "as a time of day, such as 06:30");
+    case Shape::number: return check_told_as(a, Quantity::number, "as a number", "at least …, under …, or from … to …");
+    case Shape::date: return check_told_as(a, Quantity::date, "as a day of the year", "from 1 November to 30 April");
+    case Shape::time_of_day: return check_told_as(a, Quantity::clock, "as a time of day", "from 06:00 to 09:30");
     case Shape::verdict: return check_verdict(a);
     case Shape::any_of: return check_any_of(a);
     case Shape::one_of:

@@ -56,6 +56,22 @@ Message another_kind(const Scene& s, const Names::Match& match, unsigned kinds) 
                remedy);
 }
 
+Message near_miss(const Scene& s, std::size_t end, unsigned kinds, const NearName& near) {
+  const std::string line = near.entry->built_in ? "" : " (" + s.r.book.line_words(near.entry->place, s.file()) + ")";
+  return s.say(s.at, end, "nothing goes by this name",
+               "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(s.r.passage.neat(s.at, end)) + "; did you mean " +
+                   in_quotes(shown(near)) + line + "?",
+               corrected(s.r, s.at, end, shown(near)));
+}
+
+// The phrase without its last word, where that may be no part of the name: a number, or in a profile any value.
+std::size_t shorter(const Scene& s, std::size_t end) {
+  const std::size_t space = s.text().rfind(' ', end - 1);
+  if (space == std::string_view::npos || space <= s.at) return s.at;
+  const char first = s.text()[space + 1];
+  return s.opening == Word::profile || (first >= '0' && first <= '9') ? space : s.at;
+}
+
 // A value that stands without the finding it belongs to.
 std::optional<Message> value_alone(const Scene& s) {
   for (const Entry& entry : s.r.names.all()) {
@@ -83,14 +99,12 @@ Message unknown_name(const Scene& s, unsigned kinds) {
   if (first_word == s.at) {
     return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.", pattern(s.opening));
   }
-  const std::string phrase = s.r.passage.neat(s.at, end);
-  const std::string nobody = "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(phrase);
-  if (const auto near = nearest(s.text().substr(s.at, end - s.at), s.r.names, kinds)) {
-    const std::string line = near->entry->built_in ? "" : " (" + s.r.book.line_words(near->entry->place, s.file()) + ")";
-    return s.say(s.at, end, "nothing goes by this name", nobody + "; did you mean " + in_quotes(shown(*near)) + line + "?",
-                 corrected(s.r, s.at, end, shown(*near)));
+  for (std::size_t part = end; part > s.at; part = shorter(s, part)) {
+    const auto near = nearest(s.text().substr(s.at, part - s.at), s.r.names, kinds);
+    if (near) return near_miss(s, part, kinds, *near);
   }
-  return s.say(s.at, end, "nothing goes by this name", nobody + ".", how_to_declare(kinds, phrase));
+  const std::string phrase = s.r.passage.neat(s.at, end);
+  return s.say(s.at, end, "nothing goes by this name", "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(phrase) + ".", how_to_declare(kinds, phrase));
 }
 
 Message unknown_condition(const Scene& s) {
@@ -139,7 +153,7 @@ Message unknown_value(const Scene& s) {
       return s.say_here("yes or no", name + " is yes or no: there is no more or less of it, and no value.",
                         s.r.subject_end == 0 ? "yes, or no" : s.r.passage.neat(begin, s.r.subject_end) + ", or not " + s.r.passage.neat(begin, s.r.subject_end));
     }
-    case Shape::number: return s.say_here("a number is missing", name + " is told as a number; one belongs here, in digits.", "");
+    case Shape::number: return s.say_here("a number is missing", name + " is told as a number; one belongs here, in digits.", entry->text + " at least …, under …, or from … to …");
     case Shape::date: return s.say_here("a day is missing", "A day of the year belongs here.", "1 November");
     case Shape::time_of_day: return s.say_here("a time is missing", "A time of day belongs here.", "06:30");
     default: return value_of_words(s, *entry);

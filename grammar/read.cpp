@@ -69,14 +69,14 @@ void Reader::check_place(const Reading& r, Word opening) const {
   };
   const bool of_choice = opening == Word::take || opening == Word::refuse;
   if (of_choice && !standing_.above.choice) {
-    refuse_here("no choice is named above", "This sentence is about a choice, and none stands above it.", "Choice … is one of …, …., above it");
+    refuse_here("no choice is named above", "This sentence is about a choice, and none stands above it.", "Above it: Choice … is one of …, ….");
   }
   if (speaks_of_a_practice(opening) && !standing_.practice && !(opening == Word::otherwise && standing_.above.choice)) {
-    refuse_here("no practice is named above", "This sentence speaks about a practice, and none is named above it.", "Practice …., above it");
+    refuse_here("no practice is named above", "This sentence speaks about a practice, and none is named above it.", "Above it: Practice ….");
   }
   if (opening == Word::expect && !standing_.profile) {
     refuse_here("no profile stands above", "Expect says what the teaching should say of a sample person, and none stands above it.",
-                "Profile \"…\": …., above it");
+                "Above it: Profile \"…\": ….");
   }
   if (opening == Word::ask && standing_.last != Word::finding) {
     refuse_here("no finding stands above", "Ask gives the question for the finding above it, and none stands there.",

@@ -39,11 +39,10 @@ void refuse_depth(const Reading& r, std::size_t at) {
 }
 
 void refuse_value_or_name(const Reading& r, std::size_t begin, std::size_t end) {
-  const std::string word = r.passage.neat(begin, end), subject = r.passage.neat(r.subject_end - r.subject->key.size(), r.subject_end);
-  const std::string so_far = r.subject->text + " is " + word;
+  const std::string word = r.passage.neat(begin, end), subject = r.subject->text;
   refuse(r, begin, end, "a word with two meanings",
-         in_quotes(word) + " is both a value of " + r.subject->text + " and a finding or term of its own; which is meant here?",
-         "For the value: " + so_far + ", after `or` in words of its own. For the other: put brackets around it, (" + word + ").");
+         in_quotes(word) + " is a value of " + in_quotes(subject) + ", and a name of its own too; which is meant here?",
+         "For the value: " + corrected(r, begin, end, subject + " is " + word) + " For the other: " + corrected(r, begin, end, "(" + word + ")"));
 }
 
 void refuse_comma_in_number(const Reading& r, std::size_t begin, std::size_t end) {
@@ -166,6 +165,10 @@ void check_locus(const View& locus) {
   const Reading& r = locus.reading();
   const auto text = r.text();
   for (std::size_t at = locus.node().begin; at + 1 < locus.node().end; ++at) {
+    if (text[at] == '[') {
+      refuse(r, at, at + 1, "a bracket in a bracket", "A bracket opens inside the brackets of a citation.",
+             "Close the first one with ], or part two sources with a semicolon: [SB 2.4; WN 5].");
+    }
     if (text[at] != ',') continue;
     const std::size_t word = at + 1 + (text[at + 1] == ' ');
     const auto source = r.names.longest(source_name, text, word);

@@ -67,7 +67,7 @@ class Sayer {
     declare(Word::tally, s.name);
     to.say(Word::counts);
     for (std::size_t i = 0; i < s.items.size(); ++i) {
-      if (i > 0 && s.items.size() > 2) to.glue(",");
+      if (i > 0) to.glue(",");
       if (i > 0 && i + 1 == s.items.size()) to.say(Word::and_word);
       points(s.items[i]);
     }

@@ -109,7 +109,8 @@ std::size_t another_value(Reading& r, std::size_t at) {
   const auto name = r.names.longest(names_here(r), r.text(), at, r.except);
   if (end == 0 || name.end < end) return end;
   if (name.end > end || compares(r, end)) return 0;
-  if (name.entry->shape == Shape::yes_no) refuse_value_or_name(r, at, end);
+  const bool own_item = name.entry->of == r.subject;  // refused later, with a better reason
+  if (name.entry->shape == Shape::yes_no && !own_item) refuse_value_or_name(r, at, end);
   return end;
 }
 

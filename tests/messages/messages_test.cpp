@@ -70,13 +70,13 @@ TEST_CASE("every faulty source of the gallery is answered by the page that lies 
   }
 }
 
-TEST_CASE("the gallery shows at least sixty faulty sources, and none of them passes") {
+TEST_CASE("the gallery shows at least sixty faulty sources, each with something to say of it") {
   const auto all = faulty_sources();
   CHECK(all.size() >= 60);
   for (const fs::path& source : all) {
     INFO(source.string());
-    CHECK(page_of(source).find(" be read to its end") + 1 + page_of(source).find("\n\n") + 1 > 1);
-    CHECK(page_of(source).find("No problem") == std::string::npos);
+    const std::string page = page_of(source);
+    CHECK((page.find("><  ") != std::string::npos || page.find("<>  ") != std::string::npos));
   }
 }
 

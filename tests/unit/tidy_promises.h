@@ -28,7 +28,7 @@ inline Tree read(const std::string& text, const FileReader& others = no_other_fi
 }
 
 // The nearest word of `text` before (step -1) or after (step 1) a place, in small letters. Connectives
-// are passed over, since the standard form moves them, and "when" counts as "in".
+// are passed over, since the standard form moves them, and "when" counts as "in", "are" as "is".
 inline std::string nearest_word(const std::string& text, std::size_t at, int step) {
   std::string found;
   for (auto i = static_cast<std::ptrdiff_t>(at); i >= 0 && i <= static_cast<std::ptrdiff_t>(text.size()); i += step) {
@@ -41,7 +41,7 @@ inline std::string nearest_word(const std::string& text, std::size_t at, int ste
       break;
     }
   }
-  return found == "when" ? "in" : found;
+  return found == "when" ? "in" : found == "are" ? "is" : found;
 }
 
 // The comments of a tree's first file, each with the word before and the word after it, in order.
@@ -50,7 +50,7 @@ inline std::vector<std::string> neighbours(const Tree& tree) {
   std::string words = tree.files[0].text;
   for (const tree::Comment& c : tree.comments)
     if (c.file == 0) std::fill(words.begin() + c.span.begin, words.begin() + c.span.end, ' ');
-  for (const char* mark : {"、", "。", "，", "،", "۔", "।", "\u00a0"})
+  for (const char* mark : {"“", "”", "、", "。", "，", "،", "۔", "।", "\u00a0"})
     for (std::size_t at = 0; (at = words.find(mark, at)) != std::string::npos;) words.replace(at, std::string_view(mark).size(), std::string_view(mark).size(), ' ');
   std::vector<std::string> all;
   for (const tree::Comment& c : tree.comments) {
