@@ -264,7 +264,7 @@ TEST_CASE("colour goes only to the marks and words of problems and verdicts") {
             "   7  Otherwise advised.\n"
             "      - - - - - - - - -\n"
             "\n"
-            "  Witness    cold hands: foot soak is \x1b[1;33m{/}\x1b[0m \x1b[1;33madvised\x1b[0m with care\n" +
+            "  Witness    cold hands: foot soak is \x1b[1;33m{/} advised\x1b[0m with care\n" +
             rule + "\n1 question.\n");
 }
 
@@ -283,6 +283,59 @@ TEST_CASE("every verdict of a witness gets its mark") {
     show_on(p, {word(0), {}, {}, {}, {}}, "foot soak is " + word_only, verdict);
     CHECK_THAT(page_of(book, {p}), Catch::Contains("\n  Witness    not cold hands: foot soak is " + marked + "\n"));
   }
+}
+
+TEST_CASE("of an any-of finding of which many items do not hold those that hold are told as the only ones") {
+  Book book;
+  book.at_line(1, "Otherwise advised.");
+  Ruleset r = bath_house(book);
+  r.findings = {yes_no("fever"), yes_no("cold hands"), yes_no("warm skin"), yes_no("light sleep"), yes_no("long patience")};
+  for (Index i = 1; i < 5; ++i) r.findings[i].part_of = "traits";
+  const auto told = [&](const Profile& witness, std::vector<Index> shown) {
+    Problem p = problem(Severity::error, "foot soak", "one error");
+    p.witness = witness;
+    p.witness_findings = std::move(shown);
+    Report report;
+    report.problems = {p};
+    const std::string page = read_page(r, report, {});
+    const auto begin = page.find("Witness    ") + 11;
+    return page.substr(begin, page.find('\n', begin) - begin);
+  };
+  CHECK(told({word(1), word(0), word(1), word(0), word(0)}, {0, 1, 2, 3, 4}) == "fever, of traits only warm skin");
+  CHECK(told({word(0), word(0), word(0), word(0), word(0)}, {0, 1, 2, 3, 4}) == "not fever, of traits none");
+  CHECK(told({word(1), word(0), word(1), word(0), word(1)}, {0, 1, 2, 3, 4}) ==
+        "fever, not cold hands, warm skin, not light sleep, long patience");
+  // Light sleep holds and is not shown: warm skin is not the only one.
+  CHECK(told({word(1), word(0), word(0), word(1), word(0)}, {1, 2, 4}) == "not cold hands, not warm skin, not long patience");
+}
+
+TEST_CASE("a mark and its verdict stay on one line") {
+  Book book;
+  book.at_line(1, "Otherwise advised.");
+  Problem p = problem(Severity::error, "foot soak", "one error");
+  show_on(p, {word(1), word(2), amount(40), word(1), {}}, "a foot soak of some length is withheld", tree::Verdict::withheld);
+  CHECK_THAT(page_of(book, {p}), Catch::Contains("cold hands, skin broken, age 40, strength strong: a foot soak of\n"
+                                                 "             some length is ]=[ withheld\n"));
+}
+
+TEST_CASE("a long matter keeps its line, and the file is left out where there is only one") {
+  Book book;
+  book.at_line(7, "Otherwise advised.");
+  Problem p = problem(Severity::note, "slope walk", "sentences meet that ask different things");
+  p.sentences = {book.sentence("Otherwise advised.")};
+  CHECK_THAT(page_of(book, {p}),
+             Catch::Contains("\n*   Note       slope walk: sentences meet that ask different things      line 7\n"));
+}
+
+TEST_CASE("a sentence without marks is underlined where it stands alone or shares its line") {
+  Book book;
+  book.at_line(1, "Follows a.  -- as always");
+  book.at_line(2, "Needs b. Needs c.");
+  Problem p = problem(Severity::note, "slope walk", "two of these");
+  p.sentences = {book.sentence("Follows a."), book.sentence("Needs c.")};
+  CHECK_THAT(page_of(book, {p}), Catch::Contains("   1  Follows a.  -- as always\n   2  Needs b. Needs c.\n               ........\n\n"));
+  p.sentences.pop_back();
+  CHECK_THAT(page_of(book, {p}), Catch::Contains("   1  Follows a.  -- as always\n      ..........\n"));
 }
 
 TEST_CASE("a witness that depends on nothing is any person") {
@@ -359,10 +412,8 @@ TEST_CASE("sentences of several files are told by file") {
 
   in saltmarsh.bty:
    3  Otherwise advised.
-      ==================
   in teas.bty:
    1  Otherwise allowed.
-      ==================
 
 )"));
 }

@@ -79,6 +79,12 @@ Cell place_past(const std::string& text) {
   return cell;
 }
 
+void keep_stretches_whole(const Inked& text, std::vector<Cell>& cells) {
+  for (Cell& cell : cells)
+    for (const auto& s : text.stretches)
+      if (s.begin <= cell.begin && cell.end < s.end) cell.break_after = false;
+}
+
 // A citation is not parted where its line ends: "[SB 2.4]".
 void keep_citations_whole(std::vector<Cell>& cells) {
   for (std::size_t i = 0; i < cells.size(); ++i) {
@@ -115,7 +121,8 @@ void Page::rule() { line(std::string(surface_.width, '_')); }
 
 // Sets text in rows: `first` stands before the first row, `further` before the others.
 void Page::set(const Inked& text, std::string first, const std::string& further) {
-  const auto all = cells(text.text);
+  auto all = cells(text.text);
+  keep_stretches_whole(text, all);
   for (const Row row : wrap(all, room(surface_.width, width(first)), room(surface_.width, width(further)))) {
     line(first + set_row(text, all, row, surface_.colour));
     first = further;
@@ -127,6 +134,10 @@ void Page::paragraph(const Inked& text, unsigned indent) { set(text, spaces(inde
 void Page::hung(std::string_view label, const Inked& text, unsigned column) {
   const unsigned used = body + width(label);
   set(text, spaces(body) + harmless(label) + spaces(column > used ? column - used : 1), spaces(column));
+}
+
+bool Page::fits_beside(std::string_view matter, std::string_view place) const {
+  return head_column + width(matter) + further_in + width(place) + place_margin <= surface_.width;
 }
 
 void Page::heading(const ProblemMark& mark, std::string_view matter, std::string_view place) {

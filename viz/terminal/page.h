@@ -27,7 +27,7 @@ struct Surface {
   bool colour = false;
 };
 
-// Text of which stretches stand in an ink.
+// Text of which stretches stand in an ink. A stretch is not parted at a line's end.
 struct Inked {
   struct Stretch {
     std::size_t begin, end;
@@ -64,6 +64,7 @@ class Page {
   // Two blanks, the label, and the text hung at `column`.
   void hung(std::string_view label, const Inked& text, unsigned column = 13);
   // The head of a block; the place stands at the right, or on a line of its own where there is no room.
+  bool fits_beside(std::string_view matter, std::string_view place) const;
   void heading(const ProblemMark& mark, std::string_view matter, std::string_view place);
   // Lines with their numbers, all with the same text column; `underline` is repeated under marked words.
   void source(const std::vector<SourceLine>& lines, std::string_view underline);

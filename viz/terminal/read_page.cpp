@@ -16,7 +16,7 @@ constexpr std::size_t shown_sentences = 12;       // of one error or question
 constexpr std::size_t shown_sentences_of_note = 6;
 constexpr std::size_t alike_notes = 3;            // more than these stand together in one block
 constexpr std::size_t widest_name = 40;           // column in which the lines of such names stand at most
-constexpr std::size_t underlined_whole = 3;       // sentences without marks that are underlined as a whole
+constexpr std::size_t many_not = 3;               // items of an any-of finding that do not hold, told as one
 
 std::string counted(std::size_t count, std::string_view one, std::string_view many) {
   return fmt::format("{} {}", count, count == 1 ? one : many);
@@ -53,11 +53,54 @@ std::string witness_item(const Finding& finding, const Value& value) {
   return finding.name + " " + words;
 }
 
+bool holds(const Value& value) { return value.word == 1; }
+
+// The items of an any-of finding that are shown, and whether those that hold are all that hold.
+struct Items {
+  std::vector<Index> holding;
+  std::size_t not_holding = 0;
+  bool are_all = true;
+};
+
+Items items_of(const Ruleset& ruleset, const Problem& p, const std::string& whole) {
+  Items items;
+  for (Index i = 0; i < ruleset.findings.size() && i < p.witness->size(); ++i) {
+    const auto& value = (*p.witness)[i];
+    if (!value || ruleset.findings[i].part_of != whole) continue;
+    const auto& shown = p.witness_findings;
+    const bool is_shown = std::find(shown.begin(), shown.end(), i) != shown.end();
+    if (is_shown && holds(*value)) items.holding.push_back(i);
+    if (is_shown && !holds(*value)) ++items.not_holding;
+    if (!is_shown && holds(*value)) items.are_all = false;
+  }
+  return items;
+}
+
+// "of traits only cold hands and slow mornings", "of traits none"
+std::string only_words(const Ruleset& ruleset, const std::string& whole, const Items& items) {
+  std::string out;
+  for (std::size_t i = 0; i < items.holding.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == items.holding.size() ? " and " : ", ") + ruleset.findings[items.holding[i]].name;
+  return "of " + whole + (out.empty() ? " none" : " only " + out);
+}
+
+// What is told of the witness. Where many items of an any-of finding do not hold, those that do are told
+// as the only ones, at the place of the first.
 std::string witness_words(const Ruleset& ruleset, const Problem& p) {
   std::string out;
-  for (const Index i : p.witness_findings)
-    if (i < p.witness->size() && (*p.witness)[i])
-      out += (out.empty() ? "" : ", ") + witness_item(ruleset.findings[i], *(*p.witness)[i]);
+  std::set<std::string> told;
+  for (const Index i : p.witness_findings) {
+    if (i >= p.witness->size() || !(*p.witness)[i]) continue;
+    const Finding& finding = ruleset.findings[i];
+    std::string words = witness_item(finding, *(*p.witness)[i]);
+    if (!finding.part_of.empty()) {
+      const Items items = items_of(ruleset, p, finding.part_of);
+      const bool folds = items.are_all && items.not_holding >= many_not;
+      if (folds && !told.insert(finding.part_of).second) continue;
+      if (folds) words = only_words(ruleset, finding.part_of, items);
+    }
+    out += (out.empty() ? "" : ", ") + words;
+  }
   return out.empty() ? "any person" : out;
 }
 
@@ -71,7 +114,7 @@ void add_replay(Inked& text, const Problem& p) {
     text.add(p.replay);
     return;
   }
-  text.add(p.replay.substr(0, at)).add(mark.letters, mark.ink).add(" ").add(mark.word, mark.ink);
+  text.add(p.replay.substr(0, at)).add(fmt::format("{} {}", mark.letters, mark.word), mark.ink);
   text.add(p.replay.substr(at + word.size()));
 }
 
@@ -83,14 +126,15 @@ Inked witness(const Ruleset& ruleset, const Problem& p) {
 
 // ---------------------------------------------------------------- the parts of a block
 
-// Sentences that carry no marks are underlined as a whole where there are few of them.
-std::vector<Shown> shown(const std::vector<Concerned>& sentences, std::size_t most) {
+// A sentence that carries no marks is underlined as a whole where it stands alone, or where its line
+// holds other sentences too and it would not be known.
+std::vector<Shown> shown(const Sources& sources, const std::vector<Concerned>& sentences, std::size_t most) {
   std::vector<Shown> out;
   for (const Concerned& c : sentences) {
     if (out.size() == most) break;
     Shown one{c.place, {}};
     for (const auto& mark : c.marks) one.marks.push_back(mark.place);
-    if (c.marks.empty() && sentences.size() <= underlined_whole) one.marks.push_back(c.place);
+    if (c.marks.empty() && (sentences.size() == 1 || sources.shares_its_lines(c.place))) one.marks.push_back(c.place);
     out.push_back(std::move(one));
   }
   return out;
@@ -131,8 +175,13 @@ std::string meetings(const Sources& sources, const Problem& p) {
   std::map<unsigned, std::vector<unsigned>> partners;
   for (const auto& [a, b] : p.pairs)
     if (std::max(a, b) < p.sentences.size()) partners[a].push_back(b);
+  const auto earlier = [&](unsigned a, unsigned b) {
+    const Place &left = p.sentences[a].place, &right = p.sentences[b].place;
+    return std::pair(left.file, left.span.begin) < std::pair(right.file, right.span.begin);
+  };
   std::string out;
-  for (const auto& [a, others] : partners) {
+  for (auto& [a, others] : partners) {
+    std::sort(others.begin(), others.end(), earlier);
     std::string list;
     for (const unsigned b : others) list += (list.empty() ? "" : ", ") + word(b);
     out += (out.empty() ? "line " : "; ") + word(a) + " with " + list;
@@ -150,7 +199,8 @@ void set_remedies(Page& page, const std::vector<std::string>& write, unsigned co
   }
   for (std::size_t i = 0; i < write.size(); ++i) {
     const std::string text = (i > 0 ? "or " : "") + write[i];
-    page.hung(i == 0 ? "Write" : "", i + 1 < write.size() ? text + ";" : with_stop(text));
+    const bool parted = i + 1 == write.size() || text.back() == '.';
+    page.hung(i == 0 ? "Write" : "", parted ? with_stop(text) : text + ";");
   }
 }
 
@@ -158,17 +208,23 @@ bool names_school(const Problem& p) {
   return p.matter.find(p.school) != std::string::npos || p.sense.find(p.school) != std::string::npos;
 }
 
-std::string first_place(const Sources& sources, const Problem& p) {
-  return p.sentences.empty() ? "" : sources.words(p.sentences[0].place);
+// The head of a block. Where the file's name leaves no room for the matter, and there is no other file,
+// the line is enough.
+void set_heading(Page& page, const Sources& sources, Severity severity, const std::string& matter, const Place& place) {
+  const std::string whole = sources.words(place);
+  const bool line_only = sources.count() == 1 && !page.fits_beside(matter, whole);
+  page.heading(problem_mark(severity), matter, line_only ? sources.line_words(place) : whole);
 }
 
 void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, const Problem& p, unsigned columns) {
   const auto mark = problem_mark(p.severity);
   page.blank();
-  page.heading(mark, matter(p), first_place(sources, p));
-  if (!p.sentences.empty()) page.blank();
+  if (p.sentences.empty())
+    page.heading(mark, matter(p), "");
+  else
+    set_heading(page, sources, p.severity, matter(p), p.sentences[0].place), page.blank();
   const auto most = p.severity == Severity::note ? shown_sentences_of_note : shown_sentences;
-  set_excerpts(page, sources, shown(p.sentences, most), mark.underline);
+  set_excerpts(page, sources, shown(sources, p.sentences, most), mark.underline);
   page.blank();
   if (!p.sense.empty()) page.paragraph(p.sense, 2);
   if (p.sentences.size() > most) page.hung("Further", with_stop(places(sources, p.sentences, most)));
@@ -180,22 +236,27 @@ void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, con
 
 // ---------------------------------------------------------------- notes that are alike
 
-// Kinds of notes that say the same of many names, and how they say it of all of them at once.
+// Kinds of notes that say the same of many names: how they say it of one, and of all at once.
 struct Alike {
-  const char *kind, *matter, *sense;
+  std::string_view kind, before_name, after_name, matter, sense;
 };
 constexpr Alike alike_kinds[] = {
-    {"unused", "nothing asks for these", "They are declared, and no sentence asks for them."},
-    {"unasked", "these have no question", "No question stands under them, so an interview cannot ask for them in the school's words."},
-    {"uncited", "no source is named", "Other sentences of the ruleset name theirs."}};
+    {"unused", "nothing asks for ", "", "nothing asks for these", "They are declared, and no sentence asks for them."},
+    {"unasked", "", " has no question", "these have no question",
+     "No question stands under them, so an interview cannot ask for them in the school's words."},
+    {"uncited", "", "", "no source is named", "Other sentences of the ruleset name theirs."}};
 
 const Alike* alike_kind(const Problem& p) {
   const auto at = std::find_if(std::begin(alike_kinds), std::end(alike_kinds), [&](const Alike& a) { return a.kind == p.kind; });
   return at == std::end(alike_kinds) || p.severity != Severity::note ? nullptr : at;
 }
 
-std::string name_of(const Problem& p) {
-  return !p.finding.empty() ? p.finding : !subject(p).empty() ? subject(p) : p.matter;
+// The name that a note is about; a matter may name more than a finding ("skin itching").
+std::string name_of(const Problem& p, const Alike& alike) {
+  if (!subject(p).empty()) return subject(p);
+  const std::string_view matter = p.matter, before = alike.before_name, after = alike.after_name;
+  const bool named = matter.size() > before.size() + after.size() && matter.starts_with(before) && matter.ends_with(after);
+  return std::string(named ? matter.substr(before.size(), matter.size() - before.size() - after.size()) : matter);
 }
 
 // A name and where it stands; a name wider than its column gets a line of its own.
@@ -210,9 +271,9 @@ void set_alike(Page& page, const Sources& sources, const Alike& alike, const std
   page.heading(problem_mark(Severity::note), fmt::format("{} ({} notes)", alike.matter, notes.size()), "");
   page.blank();
   std::size_t column = 0;
-  for (const Problem* p : notes) column = std::max<std::size_t>(column, width(name_of(*p)) + 4);
+  for (const Problem* p : notes) column = std::max<std::size_t>(column, width(name_of(*p, alike)) + 4);
   column = std::min(column, widest_name);
-  for (const Problem* p : notes) set_name(page, name_of(*p), places(sources, p->sentences, 0), column);
+  for (const Problem* p : notes) set_name(page, name_of(*p, alike), places(sources, p->sentences, 0), column);
   page.blank();
   page.paragraph(alike.sense, 2);
 }
@@ -274,7 +335,7 @@ void set_problems(Page& page, const Ruleset& ruleset, const Sources& sources, co
 void set_message(Page& page, const Sources& sources, const Message& m) {
   const auto mark = problem_mark(Severity::error);
   page.blank();
-  page.heading(mark, m.matter, sources.words(m.where));
+  set_heading(page, sources, Severity::error, m.matter, m.where);
   page.blank();
   set_excerpts(page, sources, {{m.where, {m.where}}}, mark.underline);
   page.blank();

@@ -140,7 +140,20 @@ unsigned Sources::letters(const Place& place) const {
 }
 
 std::string Sources::words(const Place& place) const {
-  return fmt::format("{}, line {}", short_name(place.file), begin(place).line);
+  return short_name(place.file) + ", " + line_words(place);
+}
+
+std::string Sources::line_words(const Place& place) const { return fmt::format("line {}", begin(place).line); }
+
+bool Sources::shares_its_lines(const Place& place) const {
+  const std::string& text = files_.at(place.file).text;
+  std::size_t before = std::min<std::size_t>(place.span.begin, text.size());
+  while (before > 0 && is_blank(text[before - 1])) --before;
+  std::size_t after = std::min<std::size_t>(place.span.end, text.size());
+  while (after < text.size() && is_blank(text[after])) ++after;
+  const bool opens_line = before == 0 || text[before - 1] == '\n';
+  const bool ends_line = after == text.size() || text[after] == '\n' || text.compare(after, 2, "--") == 0;
+  return !opens_line || !ends_line;
 }
 
 std::vector<Excerpt> excerpts(const Sources& sources, const std::vector<Shown>& shown) {

@@ -23,6 +23,9 @@ class Sources {
   LineColumn begin(const Place& place) const { return at(place.file, place.span.begin); }
   unsigned letters(const Place& place) const;  // length in characters
   std::string words(const Place& place) const; // "saltmarsh.bty, line 41"
+  std::string line_words(const Place& place) const;  // "line 41"
+  // Whether another sentence stands on the first or the last line of this one.
+  bool shares_its_lines(const Place& place) const;
   const LineIndex& lines(std::uint32_t file) const;
 
  private:
