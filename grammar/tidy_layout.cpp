@@ -139,21 +139,21 @@ std::vector<std::size_t> side_by_side(const std::vector<Spotted>& from, const st
 }
 
 // For each spotted word, the index of the standard word (one line-breakable piece) it ends in.
-std::vector<std::size_t> pieces_of(const std::vector<Spotted>& row, const std::vector<std::string>& standard) {
+std::vector<std::size_t> pieces_of(const std::vector<Spotted>& row, const std::vector<Piece>& standard) {
   std::vector<std::size_t> piece;
-  std::size_t k = 0, end = standard.empty() ? 0 : standard[0].size();
+  std::size_t k = 0, end = standard.empty() ? 0 : standard[0].text.size();
   for (const Spotted& word : row) {
-    while (end < word.end && k + 1 < standard.size()) end += 1 + standard[++k].size();
+    while (end < word.end && k + 1 < standard.size()) end += 1 + standard[++k].text.size();
     piece.push_back(k);
   }
   return piece;
 }
 
-std::string together(const std::vector<std::string>& words) {
+std::string together(const std::vector<Piece>& words) {
   std::string text;
-  for (const std::string& word : words) {
+  for (const Piece& word : words) {
     if (!text.empty()) text += ' ';
-    text += word;
+    text += word.text;
   }
   return text;
 }
@@ -175,7 +175,7 @@ std::string trimmed(std::string_view comment) {
 
 std::vector<InnerComment> place_comments(std::string_view written, std::uint32_t offset,
                                          const std::vector<const tree::Comment*>& comments,
-                                         const std::vector<std::string>& standard) {
+                                         const std::vector<Piece>& standard) {
   const std::vector<Spotted> all = spot(written);
   const std::vector<Spotted> from = without_joints(all), to = without_joints(spot(together(standard)));
   const std::vector<std::size_t> passed = side_by_side(from, to);
@@ -191,7 +191,7 @@ std::vector<InnerComment> place_comments(std::string_view written, std::uint32_t
     const std::size_t reached = count == 0 ? 0 : passed[count - 1];
     std::size_t words = reached == 0 ? 1 : piece[reached - 1] + 1;
     if (count == from.size() || words >= standard.size()) break;
-    if (whole_count > 0 && all[whole_count - 1].joint && all[whole_count - 1].key == key_of(standard[words])) ++words;
+    if (whole_count > 0 && all[whole_count - 1].joint && all[whole_count - 1].key == key_of(standard[words].text)) ++words;
     placed.push_back({trimmed(comment->text), on_own_line(written, at), words});
   }
   return placed;
@@ -205,15 +205,15 @@ class Filler {
  public:
   explicit Filler(unsigned indent) : further(indent + further_in), text(indent, ' '), column(indent) {}
 
-  void word(const std::string& w) {
-    const unsigned width = columns(w);
-    if (begun && column + 1 + width > line_width) new_line();
+  // `width` is that of the word and of those that are kept behind it.
+  void word(const Piece& w, unsigned width) {
+    if (begun && !w.kept && column + 1 + width > line_width) new_line();
     if (begun) {
       text += ' ';
       ++column;
     }
-    text += w;
-    column += width;
+    text += w.text;
+    column += columns(w.text);
     begun = true;
   }
   void comment(const InnerComment& c) {
@@ -240,11 +240,13 @@ class Filler {
 
 }  // namespace
 
-std::string lines_of(const std::vector<std::string>& words, unsigned indent, const std::vector<InnerComment>& comments) {
+std::string lines_of(const std::vector<Piece>& words, unsigned indent, const std::vector<InnerComment>& comments) {
   Filler filler(indent);
   auto comment = comments.begin();
   for (std::size_t i = 0; i < words.size(); ++i) {
-    filler.word(words[i]);
+    unsigned width = columns(words[i].text);
+    for (std::size_t k = i + 1; k < words.size() && words[k].kept; ++k) width += 1 + columns(words[k].text);
+    filler.word(words[i], width);
     for (; comment != comments.end() && comment->words_before == i + 1; ++comment) filler.comment(*comment);
   }
   return filler.take();

@@ -11,7 +11,7 @@ using namespace tree;
 // ---------------------------------------------------------------- words
 
 void Words::word(std::string_view text) {
-  words_.push_back(pending_ + std::string(text));
+  words_.push_back({pending_ + std::string(text)});
   pending_.clear();
 }
 
@@ -25,9 +25,14 @@ void Words::say(std::string_view text) {
 
 void Words::number(std::string_view digits) { word(digits); }
 
+void Words::keep(std::string_view text) {
+  word(text);
+  words_.back().kept = words_.size() > 1;
+}
+
 void Words::glue(std::string_view text) {
   if (words_.empty()) return word(text);
-  words_.back() += text;
+  words_.back().text += text;
 }
 
 // A string may be broken over two lines at a space by itself: reading makes one space of the break
@@ -96,7 +101,7 @@ void unit(Words& to, const Unit& unit) {
   if (unit.text.empty()) return;
   // A square bracket after a space would begin a citation.
   if (unit.text.front() == '[') to.glue(unit.text);
-  else to.number(unit.text);
+  else to.keep(unit.text);
 }
 
 Word month(unsigned number) {
@@ -115,12 +120,12 @@ void quantity(Words& to, const Quantity& value) {
     case Quantity::Kind::number:
       to.number(value.number.text);
       unit(to, value.unit);
-      if (value.ago) to.say(Word::ago);
+      if (value.ago) to.keep(spelled(Word::ago));
       break;
     case Quantity::Kind::word: to.say(value.word.text); break;
     case Quantity::Kind::date:
       to.number(std::to_string(value.date.day));
-      to.say(capitalized(month(value.date.month)));
+      to.keep(capitalized(month(value.date.month)));
       break;
     case Quantity::Kind::clock: clock(to, value.clock); break;
     case Quantity::Kind::yes: to.say(Word::yes); break;

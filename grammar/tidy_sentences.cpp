@@ -61,7 +61,7 @@ class Sayer {
     arithmetic(to, s.value);
     if (s.unit.text.empty()) return;
     to.say(Word::in);
-    to.number(s.unit.text);
+    to.keep(s.unit.text);
   }
   void operator()(const TallyLine& s) {
     declare(Word::tally, s.name);
@@ -301,7 +301,7 @@ class Sayer {
 
 }  // namespace
 
-std::vector<std::string> words_of(const Sentence& sentence, EndingOrder order) {
+std::vector<Piece> words_of(const Sentence& sentence, EndingOrder order) {
   Words words;
   std::visit(Sayer(words, order), sentence.form);
   words.glue(".");

@@ -18,8 +18,15 @@
 
 namespace betony::tidying {
 
-// The words of one sentence, in order. A line may be broken between any two of them; within a line
-// one space stands between two. Commas, stops and closing brackets belong to the word before them,
+// A word as it stands on a line, with the marks that touch it. `kept`: on the line of the word before,
+// as a unit is with its number.
+struct Piece {
+  std::string text;
+  bool kept = false;
+};
+
+// The words of one sentence, in order. A line may be broken between any two of them, but before one
+// that is kept; within a line one space stands between two. Commas, stops and closing brackets belong to the word before them,
 // opening brackets to the word after.
 class Words {
  public:
@@ -31,13 +38,14 @@ class Words {
   void open() { attach('('); }
   void close() { glue(")"); }
   void number(std::string_view digits);         // one word; nothing in it is broken
+  void keep(std::string_view text);             // likewise, on the line of the word before
   void quoted(const std::string& content);      // a string; broken only at single spaces
-  const std::vector<std::string>& all() const { return words_; }
+  const std::vector<Piece>& all() const { return words_; }
 
  private:
   void word(std::string_view text);
   std::string pending_;
-  std::vector<std::string> words_;
+  std::vector<Piece> words_;
 };
 
 // In which order a sentence's endings are written: the standard one; or, where a comment stands
@@ -45,7 +53,7 @@ class Words {
 enum class EndingOrder { standard, as_written };
 
 // The whole sentence, from its capital to its stop.
-std::vector<std::string> words_of(const tree::Sentence& sentence, EndingOrder order);
+std::vector<Piece> words_of(const tree::Sentence& sentence, EndingOrder order);
 
 // How far a sentence stands in, and whether it heads those that follow.
 unsigned indentation(const tree::Form& form);
@@ -87,10 +95,10 @@ std::string trimmed(std::string_view comment);
 // (of `standard`) that belong before it. The last ones are left out if they stand after the last word.
 std::vector<InnerComment> place_comments(std::string_view written, std::uint32_t offset,
                                          const std::vector<const tree::Comment*>& comments,
-                                         const std::vector<std::string>& standard);
+                                         const std::vector<Piece>& standard);
 
 // The sentence as one or more lines, without the last line break.
-std::string lines_of(const std::vector<std::string>& words, unsigned indent,
+std::string lines_of(const std::vector<Piece>& words, unsigned indent,
                      const std::vector<InnerComment>& comments);
 
 // Columns that a text takes on a terminal: wide letters two, joining marks none.

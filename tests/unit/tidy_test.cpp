@@ -180,6 +180,13 @@ TEST_CASE("a word longer than a line stands on a line by itself, and wide letter
   CHECK(part("Finding " + wide + " is yes or no.\n") == "Finding " + wide + "\n    is yes or no.\n");
 }
 
+TEST_CASE("a number keeps its unit, and a day its month, on its line") {
+  CHECK(part("Practice moss bed.\n  Indicated in chill and not frail and not poor sleep and skin is sound and last meal over 1.5 h ago.\n") ==
+        "Practice moss bed.\n  Indicated in chill, not frail, not poor sleep, skin is sound, and last meal over\n      1.5 h ago.\n");
+  CHECK(part("Practice moss bed.\n  Indicated in chill and not frail and not poor sleep and skin is sound and date is 11 November.\n") ==
+        "Practice moss bed.\n  Indicated in chill, not frail, not poor sleep, skin is sound, and date is 11 November.\n");
+}
+
 TEST_CASE("spaces that a string holds beside others are kept") {
   const std::string spaces = "Practice moss bed.\n  Caution: \" one  two   three \".\n";
   CHECK(part(spaces) == spaces);

@@ -107,13 +107,3 @@ TEST_CASE("tidy keeps its promises on every example ruleset, as it stands and un
   CHECK(rulesets > 0);
   WARN(rulesets << " rulesets, " << comments << " comments");
 }
-
-TEST_CASE("every example ruleset is in standard form") {
-  for (const fs::path& path : example_rulesets()) {
-    INFO(path.filename().string());
-    const FileReader others = [&](const std::string& name) { return file_text(path.parent_path() / name); };
-    const std::string text = file_text(path).value_or("");
-    const auto out = read_source({"test.bty", text}, others);
-    if (out) CHECK(tidy(*out.value) == text);
-  }
-}
