@@ -48,6 +48,7 @@ bool begins(std::string_view text, std::size_t at, std::string_view what) { retu
 // How many bytes of a mark that ends a word stand at `at`; 0 if none.
 std::size_t parting(std::string_view text, std::size_t at) {
   constexpr std::u32string_view marks = U",;:()[]\"\u201c\u201d";
+  if (std::isalnum(static_cast<unsigned char>(text[at]))) return 0;
   const letters::Letter letter = letters::letter_at(text, at);
   const char32_t code = letters::plain(letter.code);
   const bool parts = letters::is_white(code) || letters::is_comma(code) || letters::is_stop(code) ||
@@ -55,12 +56,19 @@ std::size_t parting(std::string_view text, std::size_t at) {
   return parts ? letter.bytes : 0;
 }
 
+bool is_ascii(std::string_view text) {
+  return std::all_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x80; });
+}
+
 std::string key_of(std::string_view word) {
-  std::string key;
-  for (const char c : letters::fold(word)) {
+  std::string key(word);
+  if (!is_ascii(word)) key = letters::fold(word);  // costly, and seldom needed
+  std::erase_if(key, [](char c) {
     const auto byte = static_cast<unsigned char>(c);
-    if (byte >= 0x80 || std::isalnum(byte) || c == '+' || c == '*' || c == '/' || c == '-') key += c;
-  }
+    return byte < 0x80 && !std::isalnum(byte) && c != '+' && c != '*' && c != '/' && c != '-';
+  });
+  for (char& c : key)
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c + ('a' - 'A'));
   return key;
 }
 
