@@ -27,7 +27,7 @@ std::optional<Amount> amount(Typing& typing, const Quantity& written, const tree
 
 bool positive(Typing& typing, const Quantity& written, const Amount& amount, const char* what) {
   if (amount.base > 0) return true;
-  typing.tell(written.span, "an amount of nothing", std::string(what) + " must be more than 0.", "");
+  typing.tell(written.span, "an amount of nothing", std::string(what) + " must be more than 0.", "Write a larger number.");
   return false;
 }
 

@@ -88,6 +88,7 @@ class SentenceTyper {
   explicit SentenceTyper(Typing& typing) : typing_(typing) {}
 
   void run() {
+    typing_.ruleset.sentences.reserve(typing_.sentences().size());
     for (Index i = 0; i < typing_.sentences().size(); ++i) {
       sentence_ = i;
       typing_.open(i);
