@@ -34,7 +34,7 @@ class Replay {
       return "another verdict than the one that is told";
     if (problem.kind == "never-applies") return never_applies();
     if (problem.kind == "claim-refuted") return claim();
-    if (weighing.outside || !weighing.refers.empty()) return problem.kind == "expectation-failed" ? "" : "a person who is not looked at";
+    if (weighing.outside || !weighing.refers.empty()) return may_be_anybody() ? "" : "a person who is not looked at";
     if (problem.kind == "contradiction" || problem.kind == "dissent") return meeting();
     if (problem.kind == "silence" && verdict().verdict != Verdict::silent) return "a verdict where silence was told";
     if (problem.kind == "choice-clash" && weighing.choices.at(choice).fits.size() < 2) return "fewer than two fit";
@@ -44,6 +44,9 @@ class Replay {
 
  private:
   const PracticeVerdict& verdict() const { return weighing.practices.at(practice); }
+
+  // A sample person may be sent away; and so is everybody whom an idle red flag speaks of.
+  bool may_be_anybody() const { return problem.kind == "expectation-failed" || problem.kind == "idle"; }
 
   // The typed sentence that is concerned, as far as it speaks of this practice.
   const Sentence* sentence(const Concerned& c) const {
