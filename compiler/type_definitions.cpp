@@ -143,7 +143,7 @@ class Unfolder {
     std::size_t begin = path.size();
     while (path[begin - 1].first != again) --begin;
     std::string circle;
-    for (std::size_t i = begin - 1; i < path.size() && i < begin + 19; ++i) circle += typing_.ruleset.groups[path[i].first].name + " holds … ";
+    for (std::size_t i = begin - 1; i < path.size() && i < begin + 19; ++i) circle += typing_.ruleset.groups[path[i].first].name + " holds ... ";
     const auto& name = line(again).name.name;
     typing_.tell(name.span, "a group within itself", circle + name.text + ": a group cannot hold itself.", "Leave one of these groups out of the other.");
   }

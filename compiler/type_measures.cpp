@@ -150,7 +150,7 @@ class Typer {
     part.high = (high + zero) * part.factor;
     part.readings = is_temperature(scale.unit) && !scale.difference ? 1 : 0;
     part.size = size;
-    part.words = quoted(scale.name);
+    part.words = scale.name;
     return part;
   }
 

@@ -155,11 +155,11 @@ class Orderer {
 
   static const char* verb(Known::Kind kind) {
     switch (kind) {
-      case Known::Kind::term: return " means … ";
-      case Known::Kind::measure: return " is … ";
-      case Known::Kind::tally: return " counts … ";
-      case Known::Kind::leading: return " is the most of … ";
-      default: return " asks … ";
+      case Known::Kind::term: return " means ... ";
+      case Known::Kind::measure: return " is ... ";
+      case Known::Kind::tally: return " counts ... ";
+      case Known::Kind::leading: return " is the most of ... ";
+      default: return " asks ... ";
     }
   }
 
@@ -170,7 +170,7 @@ class Orderer {
     for (std::size_t i = begin - 1; i < path.size(); ++i) {
       const Node& node = nodes_[path[i].node];
       if (i - begin + 1 < 20) circle += node.name->text + verb(node.kind);
-      else if (i + 1 == path.size()) circle += "(and " + std::to_string(i - begin - 18) + " more) … ";
+      else if (i + 1 == path.size()) circle += "(and " + std::to_string(i - begin - 18) + " more) ... ";
     }
     const Node& node = nodes_[again];
     typing_.open(node.sentence);

@@ -264,18 +264,18 @@ TEST_CASE("ranges must rise, be whole where they say so, and end on a step") {
 
 TEST_CASE("a circle of definitions is named in full") {
   CHECK(refused("Finding cough is yes or no.\nTerm fever means spots and cough.\nTerm spots means fever.\n") ==
-        "2:6: explained by itself: fever means … spots means … fever: nothing in this circle is ever explained. | "
+        "2:6: explained by itself: fever means ... spots means ... fever: nothing in this circle is ever explained. | "
         "Say in one of these sentences what it means without the others.\n");
   CHECK(refused("Finding cough is yes or no.\nTerm hot means heat over 1.\nTally heat counts hot as 1, and cough as 2.\n") ==
-        "2:6: explained by itself: hot means … heat counts … hot: nothing in this circle is ever explained. | "
+        "2:6: explained by itself: hot means ... heat counts ... hot: nothing in this circle is ever explained. | "
         "Say in one of these sentences what it means without the others.\n");
   CHECK(refused("Group a holds b.\nGroup b holds a.\nPractice dip.\n") ==
-        "1:7: a group within itself: a holds … b holds … a: a group cannot hold itself. | Leave one of these groups out of the other.\n");
+        "1:7: a group within itself: a holds ... b holds ... a: a group cannot hold itself. | Leave one of these groups out of the other.\n");
 }
 
 TEST_CASE("choices may not ask themselves, directly or around") {
   CHECK(refused("Finding cough is yes or no.\nChoice oil is one of seal oil, nut oil.\n  Take seal oil in rough.\nTerm rough means oil is nut oil and cough.\n") ==
-        "2:8: explained by itself: oil asks … rough means … oil: nothing in this circle is ever explained. | "
+        "2:8: explained by itself: oil asks ... rough means ... oil: nothing in this circle is ever explained. | "
         "Say in one of these sentences what it means without the others.\n");
 }
 
@@ -297,7 +297,7 @@ TEST_CASE("what thousands of sentences say of thousands of practices is bounded"
 
 TEST_CASE("arithmetic must fit together and fit its unit") {
   CHECK(refused(people + "Measure a is weight + height in kg.\n") ==
-        "10:14: unlike units: \"weight\" is a mass and \"height\" is a length; the two cannot be added. | Give every number the unit it is in: 220 /min\n");
+        "10:14: unlike units: weight is a mass and height is a length; the two cannot be added. | Give every number the unit it is in: 220 /min\n");
   CHECK(refused(people + "Measure a is weight * weight in kg.\n") ==
         "10:33: unlike units: \"a\" is told in kg (a mass), but what is reckoned is measured in g2. | Write the unit that the result is in, or check what is reckoned.\n");
   CHECK(refused(people + "Measure a is weight / (height - 1 m) in kg/m.\n") ==
