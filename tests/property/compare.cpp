@@ -190,7 +190,8 @@ class Comparison {
 
   // The referee's problems told as strictly as they are compared.
   static Expected expected(Expected e) {
-    if (e.kind == "never-applies" || e.kind == "idle") e.practice.clear(), e.choice.clear();
+    const bool by_sentence = e.kind == "never-applies" || e.kind == "idle" || e.kind == "claim-refuted" || e.kind == "expectation-failed";
+    if (by_sentence) e.practice.clear(), e.choice.clear();  // told with or without the practice
     if (e.kind == "never-applies" && !e.sentences.empty() && e.sentences.begin()->what != Spot::What::sentence) e.sentences.clear();
     return e;
   }

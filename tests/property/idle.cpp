@@ -89,8 +89,10 @@ std::vector<Expected> idle(const Model& model, const Universe& universe, const J
     const Kind kind = model.sentences[alike[0]].kind;
     e.region = all.table().fires[alike[0]];
     for (std::size_t p = 0; p < e.region.size(); ++p) e.region[p] = e.region[p] && all.r()[p];
+    // Where an Otherwise or a red flag would matter is nowhere in particular; nor is there a share of nobody.
     const bool plain = kind != Kind::otherwise && kind != Kind::choice_otherwise && kind != Kind::refer;
-    found.push_back(plain ? all.with_share(std::move(e)) : std::move(e));
+    if (!plain) e.region.clear();
+    found.push_back(any(e.region) ? all.with_share(std::move(e)) : std::move(e));
   }
   return found;
 }
