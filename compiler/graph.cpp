@@ -231,16 +231,13 @@ Node Graph::simplified(Node a, Node care) {
 // ---------------------------------------------------------------- looking
 
 std::vector<Node> Graph::reachable(Node a) const {
-  std::vector<Node> order;
-  std::unordered_set<Node> seen;
-  const std::function<void(Node)> walk = [&](Node node) {
-    if (!seen.insert(node).second) return;
-    if (!is_leaf(node))
-      for (Node child : children(node)) walk(child);
-    order.push_back(node);
-  };
-  walk(a);
-  std::reverse(order.begin(), order.end());
+  std::vector<Node> order{a};
+  std::unordered_set<Node> seen{a};
+  for (std::size_t i = 0; i < order.size(); ++i)
+    if (!is_leaf(order[i]))
+      for (Node child : children(order[i]))
+        if (seen.insert(child).second) order.push_back(child);
+  std::stable_sort(order.begin(), order.end(), [this](Node x, Node y) { return level(x) < level(y); });
   return order;
 }
 

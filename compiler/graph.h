@@ -83,7 +83,7 @@ class Graph {
   const std::vector<std::uint32_t>& widths() const { return widths_; }
 
   std::vector<std::uint32_t> support(Node a) const;   // levels it depends on, ascending
-  std::vector<Node> reachable(Node a) const;          // each once, parents before children
+  std::vector<Node> reachable(Node a) const;          // each once, by level, so parents before children
   std::size_t size() const { return nodes_.size(); }
   std::uint64_t steps() const { return steps_; }
   void spend(std::uint64_t steps);                    // work done elsewhere on this graph's account

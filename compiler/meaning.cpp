@@ -33,11 +33,71 @@ Form Meaning::condition(const Cond& c, Reading reading) {
   return terms_[key] = form;
 }
 
+namespace {
+
+// A measure that only adds up tallies and numbers is as exact as a tally.
+struct Sum {
+  std::vector<std::pair<Form, Rational>> items;
+  Rational constant = 0;
+
+  void add(const Sum& other, const Rational& factor) {
+    for (const auto& [form, points] : other.items) items.emplace_back(form, points * factor);
+    constant += other.constant * factor;
+  }
+};
+
+// Nothing where a finding is asked, or the formula is no sum.
+std::optional<Sum> sum_of_tallies(Meaning& meaning, const Formula& formula, Reading reading) {
+  const Ruleset& ruleset = meaning.ruleset();
+  Sum sum;
+  std::vector<Sum> parts;
+  for (const Formula& part : formula.parts) {
+    const auto read = sum_of_tallies(meaning, part, reading);
+    if (!read) return std::nullopt;
+    parts.push_back(*read);
+  }
+  switch (formula.kind) {
+    case Formula::Kind::number: sum.constant = formula.number; return sum;
+    case Formula::Kind::measure: return sum_of_tallies(meaning, ruleset.measures[formula.index].formula, reading);
+    case Formula::Kind::tally:
+      for (const Tally::Item& item : ruleset.tallies[formula.index].items)
+        sum.items.emplace_back(meaning.condition(item.condition, reading), item.points);
+      return sum;
+    case Formula::Kind::negate: sum.add(parts[0], -1); return sum;
+    case Formula::Kind::add: sum.add(parts[0], 1), sum.add(parts[1], 1); return sum;
+    case Formula::Kind::subtract: sum.add(parts[0], 1), sum.add(parts[1], -1); return sum;
+    case Formula::Kind::multiply:
+      if (parts[0].items.empty()) std::swap(parts[0], parts[1]);
+      if (!parts[1].items.empty()) return std::nullopt;
+      sum.add(parts[0], parts[1].constant);
+      return sum;
+    case Formula::Kind::divide:
+      if (!parts[1].items.empty() || parts[1].constant == 0) return std::nullopt;
+      sum.add(parts[0], 1 / parts[1].constant);
+      return sum;
+    case Formula::Kind::finding: case Formula::Kind::least: case Formula::Kind::most: break;
+  }
+  return std::nullopt;
+}
+
+std::vector<Interval> moved(std::vector<Interval> intervals, const Rational& by) {
+  for (Interval& i : intervals) {
+    if (i.low) *i.low += by;
+    if (i.high) *i.high += by;
+  }
+  return intervals;
+}
+
+}  // namespace
+
 Form Meaning::test(const Test& t, Reading reading) {
   std::vector<Form> any;
   switch (t.subject) {
-    case Test::Subject::finding:
     case Test::Subject::measure:
+      if (const auto sum = sum_of_tallies(*this, ruleset_.measures[t.index].formula, reading))
+        return conditions_.score(sum->items, moved(t.intervals, -sum->constant));
+      [[fallthrough]];
+    case Test::Subject::finding:
       return conditions_.literal((t.subject == Test::Subject::measure ? universe_.of_measure : universe_.of_finding)[t.index],
                                  universe_.cells_where(t));
     case Test::Subject::tally: return conditions_.score(items(t.index, 1, reading), t.intervals);

@@ -186,8 +186,8 @@ Cond words_asked(const Asked& asked, Test test, bool ordered, const Words& known
   const Index count = static_cast<Index>(values.size());
   if (!asked.typing.spend(count > 64 ? count : 0, asked.atom.name.span)) return always();
   test.words = compares(asked.atom) ? grades(asked, *named, count) : sorted(*named);
-  if (asked.atom.negated) test.words = all_but(test.words, count);
-  return test_cond(std::move(test), asked.place);
+  Cond cond = test_cond(std::move(test), asked.place);
+  return asked.atom.negated ? negated(std::move(cond), asked.place) : cond;
 }
 
 // ---------------------------------------------------------------- each kind of name

@@ -102,32 +102,44 @@ Near quotient(Near a, Near b) {
   return {v, (a.error + std::abs(v) * b.error) / room + std::abs(v) * grain};
 }
 
+// A formula ready to be worked out many times: its numbers and the places of its findings looked up.
+struct Reckoning {
+  Formula::Kind kind = Formula::Kind::number;
+  Near number;
+  std::size_t slot = 0;  // of a finding
+  Index tally = 0;
+  std::vector<Reckoning> parts;
+};
+
 // One point of a binding: the values of its inputs, as numbers and as extents.
 struct Point {
   const Universe& universe;
-  const std::vector<Dimension>& dimensions;      // of the inputs
-  std::map<Index, std::size_t> slot;             // finding -> position in `dimensions`
-  std::vector<Rational> numbers;
+  const std::vector<Dimension>& dimensions;  // of the inputs
+  std::map<Index, std::size_t> slots;        // finding -> position in `dimensions`
+  std::vector<std::size_t> steps;            // of a valued input: low + steps * step
   std::vector<Near> nears;
   std::vector<Index> extents;
 
+  Rational number(std::size_t slot) const {
+    const Finding& finding = universe.ruleset->findings[dimensions[slot].index];
+    return finding.low + static_cast<unsigned long>(steps[slot]) * finding.step;
+  }
+
   bool holds(const Cond& c) const {
-    const Ruleset& r = *universe.ruleset;
+    const auto held = [&](const Cond& part) { return holds(part); };
     switch (c.kind) {
       case Cond::Kind::always: return true;
-      case Cond::Kind::term: return holds(r.terms[c.term].condition);
+      case Cond::Kind::term: return holds(universe.ruleset->terms[c.term].condition);
       case Cond::Kind::negation: return !holds(c.parts[0]);
-      case Cond::Kind::all: return std::all_of(c.parts.begin(), c.parts.end(), [&](const Cond& p) { return holds(p); });
-      case Cond::Kind::any: return std::any_of(c.parts.begin(), c.parts.end(), [&](const Cond& p) { return holds(p); });
-      case Cond::Kind::at_least:
-        return std::count_if(c.parts.begin(), c.parts.end(), [&](const Cond& p) { return holds(p); }) >= static_cast<long>(c.count);
+      case Cond::Kind::all: return std::all_of(c.parts.begin(), c.parts.end(), held);
+      case Cond::Kind::any: return std::any_of(c.parts.begin(), c.parts.end(), held);
+      case Cond::Kind::at_least: return std::count_if(c.parts.begin(), c.parts.end(), held) >= static_cast<long>(c.count);
       case Cond::Kind::test: break;
     }
-    const std::size_t at = slot.at(c.test.index);
+    const std::size_t at = slots.at(c.test.index);
     const Extent& extent = dimensions[at].extents[extents[at]];
     if (extent.kind == Extent::Kind::never) return c.test.never;
-    if (extent.kind == Extent::Kind::word)
-      return std::find(c.test.words.begin(), c.test.words.end(), extent.word) != c.test.words.end();
+    if (extent.kind == Extent::Kind::word) return std::binary_search(c.test.words.begin(), c.test.words.end(), extent.word);
     return std::any_of(c.test.intervals.begin(), c.test.intervals.end(), [&](const Interval& i) { return i.contains(extent.sample); });
   }
 
@@ -142,7 +154,7 @@ struct Point {
     const auto part = [&](std::size_t i) { return exact(f.parts[i]); };
     switch (f.kind) {
       case Formula::Kind::number: return f.number;
-      case Formula::Kind::finding: return numbers[slot.at(f.index)];
+      case Formula::Kind::finding: return number(slots.at(f.index));
       case Formula::Kind::measure: return exact(universe.ruleset->measures[f.index].formula);
       case Formula::Kind::tally: return points(f.index);
       case Formula::Kind::negate: return -part(0);
@@ -160,13 +172,20 @@ struct Point {
     return best;
   }
 
-  Near close(const Formula& f) const {
-    const auto part = [&](std::size_t i) { return close(f.parts[i]); };
-    switch (f.kind) {
-      case Formula::Kind::number: return near(f.number);
-      case Formula::Kind::finding: return nears[slot.at(f.index)];
-      case Formula::Kind::measure: return close(universe.ruleset->measures[f.index].formula);
-      case Formula::Kind::tally: return near(points(f.index));
+  Reckoning ready(const Formula& f) const {
+    if (f.kind == Formula::Kind::measure) return ready(universe.ruleset->measures[f.index].formula);
+    Reckoning r{f.kind, near(f.number), 0, f.index, {}};
+    if (f.kind == Formula::Kind::finding) r.slot = slots.at(f.index);
+    for (const Formula& part : f.parts) r.parts.push_back(ready(part));
+    return r;
+  }
+
+  Near close(const Reckoning& r) const {
+    const auto part = [&](std::size_t i) { return close(r.parts[i]); };
+    switch (r.kind) {
+      case Formula::Kind::number: case Formula::Kind::measure: return r.number;
+      case Formula::Kind::finding: return nears[r.slot];
+      case Formula::Kind::tally: return near(points(r.tally));
       case Formula::Kind::negate: { const Near a = part(0); return {-a.value, a.error}; }
       case Formula::Kind::add: return sum(part(0), part(1));
       case Formula::Kind::subtract: { const Near b = part(1); return sum(part(0), {-b.value, b.error}); }
@@ -175,10 +194,10 @@ struct Point {
       case Formula::Kind::least: case Formula::Kind::most: break;
     }
     Near best = part(0);
-    for (std::size_t i = 1; i < f.parts.size(); ++i) {
+    for (std::size_t i = 1; i < r.parts.size(); ++i) {
       const Near next = part(i);
       const double error = std::max(best.error, next.error);
-      if (f.kind == Formula::Kind::least ? next.value < best.value : next.value > best.value) best = next;
+      if (r.kind == Formula::Kind::least ? next.value < best.value : next.value > best.value) best = next;
       best.error = error;
     }
     return best;
@@ -190,9 +209,10 @@ struct MeasureCuts {
   std::vector<Cut> cuts;
   std::vector<double> values;
   const Formula* formula = nullptr;
+  Reckoning reckoning;
 
   Index extent_of(const Point& point) const {
-    const Near value = point.close(*formula);
+    const Near value = point.close(reckoning);
     std::size_t below = 0;  // cuts that lie below the value
     for (; below < cuts.size(); ++below) {
       const double gap = value.value - values[below], doubt = value.error + std::abs(values[below]) * grain;
@@ -229,77 +249,111 @@ Dimension cut_measure(const Ruleset& ruleset, Index index, const Cuts& cuts) {
   return dimension;
 }
 
-// Visits every point of the inputs and counts it under the extents it falls in.
+// Visits every point of the inputs and counts it under the extents it falls in. All points of one
+// combination of the inputs' extents weigh alike, so they are counted in whole numbers.
 class Counter {
  public:
-  Counter(const Universe& universe, const std::vector<Dimension>& inputs, const std::vector<MeasureCuts>& measures,
-          std::size_t valued)
-      : point_{universe, inputs, {}, {}, {}, {}}, measures_(measures), valued_(valued) {
-    for (std::size_t i = 0; i < inputs.size(); ++i) point_.slot[inputs[i].index] = i;
-    point_.numbers.resize(inputs.size());
-    point_.nears.resize(inputs.size());
-    point_.extents.resize(inputs.size());
-    key_.resize(inputs.size() + measures.size());
+  Counter(const Universe& universe, const std::vector<Dimension>& inputs, std::vector<MeasureCuts> measures, std::size_t valued)
+      : point_{universe, inputs, {}, std::vector<std::size_t>(inputs.size()), std::vector<Near>(inputs.size()),
+               std::vector<Index>(inputs.size())},
+        measures_(std::move(measures)), valued_(valued), grid_(valued), key_(measures_.size()) {
+    for (std::size_t i = 0; i < inputs.size(); ++i) point_.slots[inputs[i].index] = i;
+    for (MeasureCuts& measure : measures_) measure.reckoning = point_.ready(*measure.formula);
+    for (std::size_t i = 0; i < valued; ++i) {
+      const Finding& finding = universe.ruleset->findings[inputs[i].index];
+      const double low = finding.low.get_d(), step = finding.step.get_d();
+      for (std::size_t n = points_of(finding), k = 0; k < n; ++k) {
+        const double value = low + static_cast<double>(k) * step;
+        grid_[i].push_back({value, (std::abs(low) + std::abs(value - low)) * 2 * grain});
+      }
+    }
   }
   struct Found {
     Rational share;
-    mpz_class count;
-    std::vector<Rational> numbers;
-    double distance = INFINITY;  // of `numbers` from the extents' samples, to show a plain person
+    std::vector<std::size_t> steps;  // of a point that shows it
   };
   std::map<std::vector<Index>, Found> run() {
-    visit(0, 1, 0);
-    for (auto& [key, found] : found_) found.share += Rational(found.count) * point_share_;
+    combine(0, 1);
     return std::move(found_);
+  }
+  Rational number(const Found& found, std::size_t slot) {
+    point_.steps = found.steps;
+    return point_.number(slot);
   }
 
  private:
-  void visit(std::size_t slot, const Rational& share, double distance) {
-    if (slot == point_.dimensions.size()) return leaf(share, distance);
+  struct Count {
+    unsigned long points = 0;
+    double distance = INFINITY;  // of `steps` from what is usual, to show a plain person
+    std::vector<std::size_t> steps;
+  };
+
+  // Chooses an extent of each input, then counts the points of the combination.
+  void combine(std::size_t slot, const Rational& share) {
+    const auto& inputs = point_.dimensions;
+    if (slot == inputs.size()) {
+      counts_.clear();
+      last_ = nullptr;
+      visit(0, 0);
+      for (const auto& [measures, count] : counts_) {
+        std::vector<Index> key = point_.extents;
+        key.insert(key.end(), measures.begin(), measures.end());
+        found_[key] = {share * count.points / points_in_combination(), count.steps};
+      }
+      return;
+    }
+    for (Index e = 0; e < inputs[slot].extents.size(); ++e) {
+      point_.extents[slot] = e;
+      combine(slot + 1, share * inputs[slot].extents[e].share);
+    }
+  }
+
+  std::pair<std::size_t, std::size_t> steps_of(std::size_t slot) const {  // first and one past the last
     const Dimension& dimension = point_.dimensions[slot];
     const Finding& finding = point_.universe.ruleset->findings[dimension.index];
-    for (Index e = 0; e < dimension.extents.size(); ++e) {
-      const Extent& extent = dimension.extents[e];
-      point_.extents[slot] = key_[slot] = e;
-      if (slot >= valued_ || extent.kind != Extent::Kind::numbers) {
-        visit(slot + 1, share * extent.share, distance);
-        continue;
-      }
-      const mpz_class count = floor_of((*extent.numbers.high - *extent.numbers.low) / finding.step) + 1;
-      const Rational each = share * extent.share / Rational(count);
-      const double middle = extent.sample.get_d(), width = Rational(finding.high - finding.low).get_d() + 1e-9;
-      Rational x = *extent.numbers.low;
-      for (mpz_class i = 0; i < count; ++i, x += finding.step) {
-        point_.numbers[slot] = x;
-        point_.nears[slot] = near(x);
-        visit(slot + 1, each, distance + std::abs(point_.nears[slot].value - middle) / width);
-      }
+    const Interval& numbers = dimension.extents[point_.extents[slot]].numbers;
+    return {floor_of((*numbers.low - finding.low) / finding.step).get_ui(), floor_of((*numbers.high - finding.low) / finding.step).get_ui() + 1};
+  }
+  unsigned long points_in_combination() const {
+    unsigned long points = 1;
+    for (std::size_t slot = 0; slot < valued_; ++slot) points *= steps_of(slot).second - steps_of(slot).first;
+    return points;
+  }
+
+  void visit(std::size_t slot, double distance) {
+    if (slot == valued_) return leaf(distance);
+    const Dimension& dimension = point_.dimensions[slot];
+    const double middle = dimension.extents[point_.extents[slot]].sample.get_d(), width = grid_[slot].back().value - grid_[slot].front().value + 1e-9;
+    const auto [begin, end] = steps_of(slot);
+    for (std::size_t k = begin; k < end; ++k) {
+      point_.steps[slot] = k;
+      point_.nears[slot] = grid_[slot][k];
+      visit(slot + 1, distance + std::abs(grid_[slot][k].value - middle) / width);
     }
   }
-  void leaf(const Rational& share, double distance) {
-    for (std::size_t m = 0; m < measures_.size(); ++m)
-      key_[point_.dimensions.size() + m] = measures_[m].extent_of(point_);
-    if (last_ == nullptr || *last_key_ != key_) {
-      auto [at, is_new] = found_.try_emplace(key_);
-      last_key_ = &at->first;
-      last_ = &at->second;
+  void leaf(double distance) {
+    bool same = last_ != nullptr;
+    for (std::size_t m = 0; m < measures_.size(); ++m) {
+      const Index extent = measures_[m].extent_of(point_);
+      same = same && key_[m] == extent;
+      key_[m] = extent;
     }
-    if (point_share_ == 0) point_share_ = share;
-    if (share == point_share_) ++last_->count;  // the common case: all points weigh alike
-    else last_->share += share;
+    if (!same) last_ = &counts_[key_];
+    ++last_->points;
     if (distance < last_->distance) {
       last_->distance = distance;
-      last_->numbers = point_.numbers;
+      last_->steps = point_.steps;
     }
   }
+
   Point point_;
-  const std::vector<MeasureCuts>& measures_;
+  std::vector<MeasureCuts> measures_;
   std::size_t valued_;
+  std::vector<std::vector<Near>> grid_;
   std::vector<Index> key_;
+  std::map<std::vector<Index>, Count> counts_;
+  Count* last_ = nullptr;
   std::map<std::vector<Index>, Found> found_;
-  const std::vector<Index>* last_key_ = nullptr;
-  Found* last_ = nullptr;
-  Rational point_share_ = 0;
 };
 
 }  // namespace
@@ -329,16 +383,17 @@ Variable bound_variable(const Universe& universe, const Binding& binding, const 
   std::vector<Dimension> inputs = variable.dimensions;
   std::vector<MeasureCuts> measures;
   for (Index m : binding.measures) {
-    MeasureCuts own{{cuts.measures[m].begin(), cuts.measures[m].end()}, {}, &ruleset.measures[m].formula};
+    MeasureCuts own{{cuts.measures[m].begin(), cuts.measures[m].end()}, {}, &ruleset.measures[m].formula, {}};
     for (const Cut& cut : own.cuts) own.values.push_back(cut.at.get_d());
     measures.push_back(std::move(own));
     variable.dimensions.push_back(cut_measure(ruleset, m, cuts.measures[m]));
   }
-  for (auto& [key, found] : Counter(universe, inputs, measures, valued).run()) {
-    found.share.canonicalize();
+  Counter counter(universe, inputs, std::move(measures), valued);
+  for (const auto& [key, found] : counter.run()) {
+    std::vector<Rational> numbers;
     for (std::size_t d = 0; d < inputs.size(); ++d)
-      if (d >= valued) found.numbers[d] = inputs[d].extents[key[d]].sample;
-    variable.cells.push_back({key, found.share, found.numbers});
+      numbers.push_back(d < valued ? counter.number(found, d) : inputs[d].extents[key[d]].sample);
+    variable.cells.push_back({key, found.share, std::move(numbers)});
   }
   const auto unusual = [&](const Cell& cell) {
     std::size_t far = 0;

@@ -33,7 +33,8 @@ std::string example(const Entry& entry) {
   const std::string name = in_quotes(a.entry.text);
   switch (a.entry.shape) {
     case Shape::grade:
-      a.refuse_with("how much?", name + " is a grade; how much of it is meant?", a.atom.name.text + " at least " + example(a.entry));
+      a.refuse_with("how much?", name + " is a grade; how much of it is meant?",
+                    a.atom.name.text + " at least " + example(a.entry));
     case Shape::one_of:
       a.refuse_with("which value?", name + " may be " + listed(a.entry.values, "or") + "; which is meant?",
                     a.atom.name.text + " is " + example(a.entry));
@@ -47,9 +48,11 @@ std::string example(const Entry& entry) {
     case Shape::verdict:
       a.refuse_with("what of it?", name + " is a practice; what is said of it?", a.atom.name.text + " is advised");
     case Shape::date:
-      a.refuse_plainly("which days?", "The date alone says neither yes nor no.", a.atom.name.text + " from 1 November to 30 April");
+      a.refuse_plainly("which days?", "The date alone says neither yes nor no.",
+                       a.atom.name.text + " from 1 November to 30 April");
     case Shape::time_of_day:
-      a.refuse_plainly("which hours?", "The time of day alone says neither yes nor no.", a.atom.name.text + " from 06:00 to 09:30");
+      a.refuse_plainly("which hours?", "The time of day alone says neither yes nor no.",
+                       a.atom.name.text + " from 06:00 to 09:30");
     default:
       a.refuse_plainly("how much?", name + " is a number; alone it says neither yes nor no.",
                        a.atom.name.text + " at least …, under …, or from … to …");
@@ -63,11 +66,13 @@ std::string example(const Entry& entry) {
     a.refuse_with("yes or no", in_quotes(a.entry.text) + " is yes or no: it is named alone, or after `not`.",
                   (holds ? "" : "not ") + a.atom.name.text);
   }
-  a.refuse_with("yes or no", in_quotes(a.entry.text) + " is yes or no: there is no more or less of it, and no value.", a.atom.name.text);
+  a.refuse_with("yes or no", in_quotes(a.entry.text) + " is yes or no: there is no more or less of it, and no value.",
+                a.atom.name.text);
 }
 
 [[noreturn]] void refuse_order(const Asked& a) {
-  a.refuse_with("no more and no less", "The values of " + in_quotes(a.entry.text) + " have no order: " + listed(a.entry.values, "or") + ".",
+  a.refuse_with("no more and no less",
+                "The values of " + in_quotes(a.entry.text) + " have no order: " + listed(a.entry.values, "or") + ".",
                 a.atom.name.text + " is " + example(a.entry));
 }
 
@@ -82,7 +87,8 @@ const tree::Quantity* unlike(const Atom& atom, Quantity kind) {
 
 void check_told_as(const Asked& a, Quantity kind, const std::string& how, const std::string& remedy) {
   if (!unlike(a.atom, kind)) return;
-  a.refuse_plainly("unlike things are compared", in_quotes(a.entry.text) + " is told " + how + ".", a.atom.name.text + " " + remedy);
+  a.refuse_plainly("unlike things are compared", in_quotes(a.entry.text) + " is told " + how + ".",
+                   a.atom.name.text + " " + remedy);
 }
 
 void check_words(const Asked& a) {
@@ -95,11 +101,13 @@ void check_words(const Asked& a) {
 void check_verdict(const Asked& a) {
   if (a.atom.kind == Atom::Kind::with_care) return;
   if (a.atom.kind != Atom::Kind::is || unlike(a.atom, Quantity::word)) {
-    a.refuse_with("what of it?", in_quotes(a.entry.text) + " is a practice; only a verdict can be said of it.", a.atom.name.text + " is advised");
+    a.refuse_with("what of it?", in_quotes(a.entry.text) + " is a practice; only a verdict can be said of it.",
+                  a.atom.name.text + " is advised");
   }
   for (const auto& value : a.atom.values) {
     if (value.word.key != spelled(Word::unanswered)) continue;
-    a.refuse_plainly("always answered", "A claim looks at persons of whom everything is known; there no verdict is unanswered.",
+    a.refuse_plainly("always answered",
+                     "A claim looks at persons of whom everything is known; there no verdict is unanswered.",
                      "`unanswered` may stand after Expect only.");
   }
 }
@@ -113,7 +121,9 @@ void check_any_of(const Asked& a) {
   for (const auto& value : a.atom.values) {
     if (value.kind == Quantity::word) items.push_back(value.word.text);
   }
-  const std::string instead = items.empty() ? "any of " + listed(a.entry.values, "or") : items.size() == 1 ? items[0] : "(" + listed(items, "or") + ")";
+  const std::string instead = items.empty()       ? "any of " + listed(a.entry.values, "or")
+                              : items.size() == 1 ? items[0]
+                                                  : "(" + listed(items, "or") + ")";
   a.refuse_with("each by itself", "The items of " + in_quotes(a.entry.text) + " are named alone, as a yes or no each.",
                 (a.atom.negated ? "not " : "") + instead);
 }
@@ -127,7 +137,8 @@ void check_atom(const View& view, const Atom& atom) {
   const Asked a{view, atom, *entry};
   const Shape shape = entry->shape;
   if (atom.kind == Atom::Kind::with_care && shape != Shape::verdict) {
-    a.refuse_plainly("`with care`", "Only a practice can be with care, and only in a claim.", "Claim \"…\": never … is with care.");
+    a.refuse_plainly("`with care`", "Only a practice can be with care, and only in a claim.",
+                     "Claim \"…\": never … is with care.");
   }
   if (atom.kind == Atom::Kind::holds) {
     if (shape != Shape::yes_no) refuse_bare(a);
@@ -135,7 +146,8 @@ void check_atom(const View& view, const Atom& atom) {
   }
   switch (shape) {
     case Shape::yes_no: refuse_yes_no(a);
-    case Shape::number: return check_told_as(a, Quantity::number, "as a number", "at least …, under …, or from … to …");
+    case Shape::number:
+      return check_told_as(a, Quantity::number, "as a number", "at least …, under …, or from … to …");
     case Shape::date: return check_told_as(a, Quantity::date, "as a day of the year", "from 1 November to 30 April");
     case Shape::time_of_day: return check_told_as(a, Quantity::clock, "as a time of day", "from 06:00 to 09:30");
     case Shape::verdict: return check_verdict(a);

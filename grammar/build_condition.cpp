@@ -382,7 +382,8 @@ tree::Ending ending(const View& parent) {
         out.label = name(v.only());
         break;
       case Part::end_text:
-        if (out.text) refuse_at(v, "said twice", "This sentence has two texts after a colon.", "Put both into one quotation.");
+        if (out.text)
+          refuse_at(v, "said twice", "This sentence has two texts after a colon.", "Put both into one quotation.");
         out.text = text(v.only());
         break;
       case Part::end_for: out.aims.push_back(text(v.only())); break;

@@ -11,7 +11,9 @@ tree::Text first_text(const View& root) { return text(*root.child(Part::text)); 
 tree::Named first_named(const View& root) { return named(*root.child(Part::named)); }
 tree::Condition first_condition(const View& root) { return condition(*root.child(Part::level)); }
 
-Form ruleset_line(const View& root) { return tree::RulesetLine{first_text(root), text(root.child(Part::edition)->only())}; }
+Form ruleset_line(const View& root) {
+  return tree::RulesetLine{first_text(root), text(root.child(Part::edition)->only())};
+}
 
 Form source_line(const View& root) {
   tree::SourceLine out{name(*root.child(Part::name)), first_text(root), number(*root.child(Part::number)), {}};

@@ -61,13 +61,15 @@ bool Collector::acceptable(NameKind kind, const tree::Name& name, std::uint32_t 
     say(name, file, "a name too long", "This name has " + std::to_string(words) + " words; a name has at most " +
         std::to_string(limits_.name_words) + ".", "Give it a shorter name, and say the rest in a Note.");
   } else if (begins_with_digit(name.key)) {
-    say(name, file, "a name begins with a letter", in_quotes(name.text) + " begins with a number, and would be read as one.",
-        "Let the name begin with a word.");
+    say(name, file, "a name begins with a letter",
+        in_quotes(name.text) + " begins with a number, and would be read as one.", "Let the name begin with a word.");
   } else if (kind != label_name && cannot_begin_a_name(first)) {
     say(name, file, "a name that cannot be told apart",
-        "A name cannot begin with " + in_quotes(first) + ", a word by which sentences are read.", "Let the name begin with another word.");
+        "A name cannot begin with " + in_quotes(first) + ", a word by which sentences are read.",
+        "Let the name begin with another word.");
   } else if (kind == source_name && words > 1) {
-    say(name, file, "one word for a source", "A source is cited by one word, and " + in_quotes(name.text) + " has " + std::to_string(words) + ".",
+    say(name, file, "one word for a source",
+        "A source is cited by one word, and " + in_quotes(name.text) + " has " + std::to_string(words) + ".",
         "Join its words with hyphens, or take their first letters.");
   } else {
     return true;
@@ -77,11 +79,13 @@ bool Collector::acceptable(NameKind kind, const tree::Name& name, std::uint32_t 
 
 void Collector::declared_twice(const Entry& first, const tree::Name& name, std::uint32_t file) {
   if (first.built_in) {
-    say(name, file, "a name that is there already", in_quotes(name.text) + " is built in, and needs no declaration.", "Take this sentence out.");
+    say(name, file, "a name that is there already", in_quotes(name.text) + " is built in, and needs no declaration.",
+        "Take this sentence out.");
     return;
   }
   say(name, file, "one name, declared twice",
-      in_quotes(name.text) + " is " + std::string(kind_words(first.kind)) + " already, in " + book_.line_words(first.place, file) + ".",
+      in_quotes(name.text) + " is " + std::string(kind_words(first.kind)) + " already, in " +
+          book_.line_words(first.place, file) + ".",
       "Give one of them another name, or take one out.");
 }
 
@@ -153,7 +157,8 @@ void Collector::units(const Passage& passage, std::uint32_t file) {
   Reading r = reading(passage);
   if (!grow_units(r)) return;
   tree::Named named;
-  for (auto& name : build::names(build::root(r))) (named.name.key.empty() ? named.name : named.also.emplace_back()) = std::move(name);
+  for (auto& name : build::names(build::root(r)))
+    (named.name.key.empty() ? named.name : named.also.emplace_back()) = std::move(name);
   declare(unit_name, named, file);
 }
 
@@ -187,7 +192,8 @@ void Collector::leading(const Passage& passage) {
   auto values = build::names(root);
   for (auto& value : build::names(*root.child(Part::otherwise_value))) values.push_back(std::move(value));
   for (const auto& value : values) {
-    if (entry->value_words.add(value.key, static_cast<std::uint32_t>(entry->values.size()))) entry->values.push_back(value.text);
+    if (entry->value_words.add(value.key, static_cast<std::uint32_t>(entry->values.size())))
+      entry->values.push_back(value.text);
   }
 }
 
@@ -268,7 +274,8 @@ void Collector::too_many_practices() {
   std::size_t count = 0;
   for (const Entry& entry : names_.all()) {
     if (entry.kind != practice_name || ++count <= limits_.practices) continue;
-    told_.add({"too many practices", entry.place, "A ruleset has at most " + std::to_string(limits_.practices) + " practices.",
+    told_.add({"too many practices", entry.place,
+               "A ruleset has at most " + std::to_string(limits_.practices) + " practices.",
                "Part it into several rulesets."});
     return;
   }
@@ -323,9 +330,10 @@ bool collect_names(const std::vector<RawSentence>& sentences, const Book& book, 
 }
 
 Message too_large(Place where) {
-  return {"a ruleset too large", where,
-          "The sentences before this one hold more than can be read together; this one and those after it are not read.",
-          "Part the ruleset into several."};
+  return {
+      "a ruleset too large", where,
+      "The sentences before this one hold more than can be read together; this one and those after it are not read.",
+      "Part the ruleset into several."};
 }
 
 }  // namespace betony

@@ -79,26 +79,33 @@ std::optional<Message> strange_sign(const Scene& s) {
   if (s.at_end()) return std::nullopt;
   const auto letter = letters::letter_at(s.text(), s.at);
   const bool usual = letters::is_in_word(letter.code) ||
-                     (letter.code < 0x80 && std::string_view(" \",;:()[]+*/").find(static_cast<char>(letter.code)) != std::string_view::npos);
+                     (letter.code < 0x80 &&
+                      std::string_view(" \",;:()[]+*/").find(static_cast<char>(letter.code)) != std::string_view::npos);
   if (usual) return std::nullopt;
   const std::size_t end = s.at + std::max<std::size_t>(letter.bytes, 1);
   const std::string sign(s.text().substr(s.at, end - s.at));
   switch (letter.code) {
     case 0x2013: case 0x2014:
-      return s.say(s.at, end, "a dash in place of a word", "A dash does not say what it joins; a range has words of its own.", "from … to …, or as in 1 to 3 min");
+      return s.say(s.at, end, "a dash in place of a word",
+                   "A dash does not say what it joins; a range has words of its own.",
+                   "from … to …, or as in 1 to 3 min");
     case '<': return s.say(s.at, end, "a sign in place of a word", in_quotes(sign) + " is written as a word.", "under");
     case '>': return s.say(s.at, end, "a sign in place of a word", in_quotes(sign) + " is written as a word.", "over");
     case '=': return s.say(s.at, end, "a sign in place of a word", in_quotes(sign) + " is written as a word.", "is");
-    case 0x2264: return s.say(s.at, end, "a sign in place of a word", in_quotes(sign) + " is written in words.", "at most");
-    case 0x2265: return s.say(s.at, end, "a sign in place of a word", in_quotes(sign) + " is written in words.", "at least");
+    case 0x2264:
+      return s.say(s.at, end, "a sign in place of a word", in_quotes(sign) + " is written in words.", "at most");
+    case 0x2265:
+      return s.say(s.at, end, "a sign in place of a word", in_quotes(sign) + " is written in words.", "at least");
     case '.':
       return s.say(s.at, end, "a stop in the middle", "No space follows this stop, so the sentence does not end here.",
                    "A space after it; or, for a decimal, a 0 before it: 0.5.");
     case '-':
-      return s.say(s.at, end, "a hyphen by itself", "A hyphen joins two words, and a minus stands between two numbers; this one does neither.", "");
+      return s.say(s.at, end, "a hyphen by itself",
+                   "A hyphen joins two words, and a minus stands between two numbers; this one does neither.", "");
     default:
       if (letter.code < 0x20 || letter.code == 0x7F) {
-        return s.say(s.at, end, "a sign that cannot be shown", "A sign stands here that cannot be shown and has no meaning.", "Take it out.");
+        return s.say(s.at, end, "a sign that cannot be shown",
+                     "A sign stands here that cannot be shown and has no meaning.", "Take it out.");
       }
       return s.say(s.at, end, "a sign that says nothing", in_quotes(sign) + " has no meaning here.",
                    "Names are words of letters and digits, with hyphens and apostrophes between them.");
@@ -123,7 +130,8 @@ namespace {
 Message missing_name(const Scene& s) {
   if (auto sign = strange_sign(s)) return *sign;
   if (!s.at_end() && s.text()[s.at] == '"') {
-    return s.say_here("a name in quotes", "Names stand without quotes; quotes are for what people are told.", "The name without its quotes.");
+    return s.say_here("a name in quotes", "Names stand without quotes; quotes are for what people are told.",
+                      "The name without its quotes.");
   }
   return s.say_here("a name is missing", "A name belongs here.", pattern(s.opening));
 }
@@ -140,10 +148,13 @@ Message run_on_declaration(const Scene& s) {
     return s.say_here("`is` is missing", "This sentence does not say what it declares.", pattern(s.opening));
   }
   const std::size_t type = std::min(at + 2 + word_at(s.text(), at + 1, Word::is), s.text().size());
-  const std::string kinds = s.opening == Word::choice ? "one of …, …; any of …, …; or a grade of …, …, the highest prevails"
-                                                      : "yes or no; one of …, …; a grade of …, …; any of …, …; or a number of … from … to …";
-  return s.say(std::min(type, s.word_before(s.text().size())), s.text().size(), "what is told of it is not clear",
-               "After `is` stands what may be told of " + std::string(s.opening == Word::choice ? "a choice." : "a finding."), kinds);
+  const std::string kinds = s.opening == Word::choice
+                                ? "one of …, …; any of …, …; or a grade of …, …, the highest prevails"
+                                : "yes or no; one of …, …; a grade of …, …; any of …, …; or a number of … from … to …";
+  return s.say(
+      std::min(type, s.word_before(s.text().size())), s.text().size(), "what is told of it is not clear",
+      "After `is` stands what may be told of " + std::string(s.opening == Word::choice ? "a choice." : "a finding."),
+      kinds);
 }
 
 Message missing_word(const Scene& s, Word word) {
@@ -152,10 +163,12 @@ Message missing_word(const Scene& s, Word word) {
   if (typed) return run_on_declaration(s);
   const std::string said(spelled(word));
   if (word == Word::to && !s.at_end() && s.at > 1 && s.text()[s.at - 2] >= '0' && s.text()[s.at - 2] <= '9') {
-    return s.say_here("`to` is missing", "A range is two numbers with `to` between them; its unit stands after `of`.", "a number of kg from 2 to 350");
+    return s.say_here("`to` is missing", "A range is two numbers with `to` between them; its unit stands after `of`.",
+                      "a number of kg from 2 to 350");
   }
   if (word == Word::else_word) {
-    return s.say_here("`else` is missing", "Where no tally has the most, a leading must still say something.", pattern(s.opening));
+    return s.say_here("`else` is missing", "Where no tally has the most, a leading must still say something.",
+                      pattern(s.opening));
   }
   return s.say_here("`" + said + "` is missing", "The word `" + said + "` belongs here.", pattern(s.opening));
 }
@@ -163,9 +176,13 @@ Message missing_word(const Scene& s, Word word) {
 Message missing_mark(const Scene& s, char mark) {
   if (auto sign = strange_sign(s)) return *sign;
   if (mark == ')') {
-    return s.say_here("a bracket is not closed", "A round bracket opens before this, and does not close.", s.at_end() ? corrected(s.r, s.at, s.at, ")") : "A closing bracket, or `and`, `or` or a comma, before this.");
+    return s.say_here(
+        "a bracket is not closed", "A round bracket opens before this, and does not close.",
+        s.at_end() ? corrected(s.r, s.at, s.at, ")") : "A closing bracket, or `and`, `or` or a comma, before this.");
   }
-  if (mark == ']') return s.say_here("a bracket is not closed", "Sources stand in square brackets, with semicolons between them.", "[SB 2.4; WN 5]");
+  if (mark == ']')
+    return s.say_here("a bracket is not closed", "Sources stand in square brackets, with semicolons between them.",
+                      "[SB 2.4; WN 5]");
   return s.say_here("a colon is missing", "A colon belongs here.", pattern(s.opening));
 }
 
@@ -186,14 +203,16 @@ Message missing_moment(const Scene& s) {
   for (auto w = static_cast<unsigned>(Word::sunrise); w <= static_cast<unsigned>(Word::sleep); ++w) {
     anchors.emplace_back(spelled(static_cast<Word>(w)));
   }
-  const std::string known = "A clock time such as 06:30, " + listed(anchors, "or") + ", or a practice; before it perhaps 45 min before, or 1 h after.";
+  const std::string known = "A clock time such as 06:30, " + listed(anchors, "or") +
+                            ", or a practice; before it perhaps 45 min before, or 1 h after.";
   if (s.at_end()) return s.say_here("a time is missing", "A time of the day belongs here.", known);
   std::size_t end = s.at;  // to the end, or to the `to` of a range
   while (end < s.text().size() && !(s.text()[end] == ' ' && s.word(end + 1, Word::to))) ++end;
   end = std::min(end, phrase_end(s.text(), s.at));
   const std::string phrase = s.r.passage.neat(s.at, end), none = in_quotes(phrase) + " is no time of the day";
   if (const auto near = nearest(phrase, anchors)) {
-    return s.say(s.at, end, "no such time of the day", none + "; did you mean " + in_quotes(*near) + "?", corrected(s.r, s.at, end, *near));
+    return s.say(s.at, end, "no such time of the day", none + "; did you mean " + in_quotes(*near) + "?",
+                 corrected(s.r, s.at, end, *near));
   }
   return s.say(s.at, end, "no such time of the day", none + ".", known);
 }
@@ -205,13 +224,15 @@ Message missing_dose(const Scene& s) {
 }
 
 Message missing_arithmetic(const Scene& s) {
-  if (s.at_end()) return s.say_here("a number is missing", "A number, or the name of one, belongs here.", pattern(s.opening));
+  if (s.at_end())
+    return s.say_here("a number is missing", "A number, or the name of one, belongs here.", pattern(s.opening));
   return unknown_name(s, number_names);
 }
 
 Message missing_year(const Scene& s) {
   if (auto sign = strange_sign(s)) return *sign;
-  return s.say_here("a year is missing", "After the title of a source stands the year it is from, in digits.", pattern(Word::source));
+  return s.say_here("a year is missing", "After the title of a source stands the year it is from, in digits.",
+                    pattern(Word::source));
 }
 
 }  // namespace
@@ -231,7 +252,8 @@ Message explain(const Reading& r, Word opening, const Failure& failure) {
     case Wanted::label: return missing_name(s);
     case Wanted::value:
     case Wanted::answer: return unknown_value(s);
-    case Wanted::text: return s.say_here("words in quotes are missing", "Words in quotes belong here.", pattern(opening));
+    case Wanted::text:
+      return s.say_here("words in quotes are missing", "Words in quotes belong here.", pattern(opening));
     case Wanted::number:
     case Wanted::whole_number:
     case Wanted::amount: return missing_number(s);

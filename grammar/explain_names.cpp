@@ -59,8 +59,8 @@ Message another_kind(const Scene& s, const Names::Match& match, unsigned kinds) 
 Message near_miss(const Scene& s, std::size_t end, unsigned kinds, const NearName& near) {
   const std::string line = near.entry->built_in ? "" : " (" + s.r.book.line_words(near.entry->place, s.file()) + ")";
   return s.say(s.at, end, "nothing goes by this name",
-               "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(s.r.passage.neat(s.at, end)) + "; did you mean " +
-                   in_quotes(shown(near)) + line + "?",
+               "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(s.r.passage.neat(s.at, end)) +
+                   "; did you mean " + in_quotes(shown(near)) + line + "?",
                corrected(s.r, s.at, end, shown(near)));
 }
 
@@ -78,7 +78,8 @@ std::optional<Message> value_alone(const Scene& s) {
     const auto match = entry.value_words.longest(s.text(), s.at);
     if (!match || match.end < phrase_end(s.text(), s.at)) continue;
     const std::string value = s.r.passage.neat(s.at, match.end), whole = entry.text + " is " + value;
-    return s.say(s.at, match.end, "a value by itself", in_quotes(value) + " is a value of " + in_quotes(entry.text) + ", which is not named here.",
+    return s.say(s.at, match.end, "a value by itself",
+                 in_quotes(value) + " is a value of " + in_quotes(entry.text) + ", which is not named here.",
                  corrected(s.r, s.at, match.end, whole));
   }
   return std::nullopt;
@@ -88,30 +89,38 @@ std::optional<Message> value_alone(const Scene& s) {
 
 Message unknown_name(const Scene& s, unsigned kinds) {
   if (s.at_end()) {
-    return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.", pattern(s.opening));
+    return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.",
+                      pattern(s.opening));
   }
   if (auto sign = strange_sign(s)) return *sign;
   const auto other = s.r.names.longest(condition_names | practice_names, s.text(), s.at);
   const bool one_space = (kinds & (condition_names | practice_names)) != 0;
   if (one_space && other.entry && !(other.entry->kind & kinds)) return another_kind(s, other, kinds);
   const std::size_t first_word = letters::word_end(s.text(), s.at);
-  const std::size_t end = kinds == source_name ? first_word : kinds == expected_names ? before_verdict(s) : phrase_end(s.text(), s.at);
+  const std::size_t end = kinds == source_name      ? first_word
+                          : kinds == expected_names ? before_verdict(s)
+                                                    : phrase_end(s.text(), s.at);
   if (first_word == s.at) {
-    return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.", pattern(s.opening));
+    return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.",
+                      pattern(s.opening));
   }
   for (std::size_t part = end; part > s.at; part = shorter(s, part)) {
     const auto near = nearest(s.text().substr(s.at, part - s.at), s.r.names, kinds);
     if (near) return near_miss(s, part, kinds, *near);
   }
   const std::string phrase = s.r.passage.neat(s.at, end);
-  return s.say(s.at, end, "nothing goes by this name", "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(phrase) + ".", how_to_declare(kinds, phrase));
+  return s.say(s.at, end, "nothing goes by this name",
+               "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(phrase) + ".",
+               how_to_declare(kinds, phrase));
 }
 
 Message unknown_condition(const Scene& s) {
   if (auto found = inch(s)) return *found;
-  if (s.at_end()) return s.say_here("a condition is missing", "The sentence ends where a condition belongs.", pattern(s.opening));
+  if (s.at_end())
+    return s.say_here("a condition is missing", "The sentence ends where a condition belongs.", pattern(s.opening));
   if (const std::size_t no = word_at(s.text(), s.at, Word::no)) {
-    return s.say(s.at, s.at + no, "`not`, in place of `no`", "A condition is denied by `not`.", corrected(s.r, s.at, s.at + no, "not"));
+    return s.say(s.at, s.at + no, "`not`, in place of `no`", "A condition is denied by `not`.",
+                 corrected(s.r, s.at, s.at + no, "not"));
   }
   const bool names_practice = s.r.names.longest(condition_names | practice_names, s.text(), s.at).entry != nullptr;
   if (!names_practice) {
@@ -132,7 +141,8 @@ Message value_of_words(const Scene& s, const Entry& entry) {
   const std::size_t end = phrase_end(s.text(), s.at);
   const std::string no_value = in_quotes(s.phrase()) + " is not a value of " + in_quotes(entry.text);
   if (const auto near = nearest(s.text().substr(s.at, end - s.at), entry.values)) {
-    return s.say(s.at, end, "no such value", no_value + "; did you mean " + in_quotes(*near) + "?", corrected(s.r, s.at, end, *near));
+    return s.say(s.at, end, "no such value", no_value + "; did you mean " + in_quotes(*near) + "?",
+                 corrected(s.r, s.at, end, *near));
   }
   return s.say(s.at, end, "no such value", no_value + ".", values);
 }
@@ -151,9 +161,13 @@ Message unknown_value(const Scene& s) {
     case Shape::yes_no: {
       const std::size_t begin = s.r.subject_end - std::min(s.r.subject_end, entry->key.size());
       return s.say_here("yes or no", name + " is yes or no: there is no more or less of it, and no value.",
-                        s.r.subject_end == 0 ? "yes, or no" : s.r.passage.neat(begin, s.r.subject_end) + ", or not " + s.r.passage.neat(begin, s.r.subject_end));
+                        s.r.subject_end == 0 ? "yes, or no"
+                                             : s.r.passage.neat(begin, s.r.subject_end) + ", or not " +
+                                                   s.r.passage.neat(begin, s.r.subject_end));
     }
-    case Shape::number: return s.say_here("a number is missing", name + " is told as a number; one belongs here, in digits.", entry->text + " at least …, under …, or from … to …");
+    case Shape::number:
+      return s.say_here("a number is missing", name + " is told as a number; one belongs here, in digits.",
+                        entry->text + " at least …, under …, or from … to …");
     case Shape::date: return s.say_here("a day is missing", "A day of the year belongs here.", "1 November");
     case Shape::time_of_day: return s.say_here("a time is missing", "A time of day belongs here.", "06:30");
     default: return value_of_words(s, *entry);
@@ -166,7 +180,8 @@ Message unknown_verdict(const Scene& s) {
   const bool given = s.opening == Word::in_condition || s.opening == Word::otherwise;
   for (auto w = static_cast<unsigned>(Word::outside); w <= static_cast<unsigned>(Word::unanswered); ++w) {
     const Word word = static_cast<Word>(w);
-    const bool can_be_given = word == Word::advised || word == Word::allowed || word == Word::discouraged || word == Word::withheld;
+    const bool can_be_given =
+        word == Word::advised || word == Word::allowed || word == Word::discouraged || word == Word::withheld;
     if (!given || can_be_given) verdicts.emplace_back(spelled(word));
   }
   if (s.opening == Word::otherwise && s.r.above.choice_is_last) return value_of_words(s, *s.r.above.choice);
@@ -174,7 +189,9 @@ Message unknown_verdict(const Scene& s) {
   if (s.at_end()) return s.say_here("a verdict is missing", "A verdict belongs here.", listed(verdicts, "or"));
   const std::size_t end = phrase_end(s.text(), s.at);
   if (const auto near = nearest(s.text().substr(s.at, end - s.at), verdicts)) {
-    return s.say(s.at, end, "no such verdict", in_quotes(s.phrase()) + " is no verdict; did you mean " + in_quotes(*near) + "?", corrected(s.r, s.at, end, *near));
+    return s.say(s.at, end, "no such verdict",
+                 in_quotes(s.phrase()) + " is no verdict; did you mean " + in_quotes(*near) + "?",
+                 corrected(s.r, s.at, end, *near));
   }
   return s.say(s.at, end, "no such verdict", in_quotes(s.phrase()) + " is no verdict.", listed(verdicts, "or"));
 }

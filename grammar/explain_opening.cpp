@@ -46,7 +46,8 @@ std::optional<Message> near_opening(const Reading& r) {
   if (!best) return std::nullopt;
   const Scene s{r, *best, 0};
   return s.say(0, best_end, "no sentence begins so",
-               "No sentence begins with " + in_quotes(r.passage.neat(0, best_end)) + "; did you mean " + in_quotes(capitalized(*best)) + "?",
+               "No sentence begins with " + in_quotes(r.passage.neat(0, best_end)) + "; did you mean " +
+                   in_quotes(capitalized(*best)) + "?",
                corrected(r, 0, best_end, capitalized(*best)));
 }
 
@@ -54,13 +55,15 @@ std::optional<Message> near_opening(const Reading& r) {
 
 Message explain_opening(const Reading& r) {
   const Scene s{r, Word::finding, 0};
-  if (r.text().empty()) return s.say(0, 0, "a stop by itself", "A stop stands here with no sentence before it.", "Take it out.");
+  if (r.text().empty())
+    return s.say(0, 0, "a stop by itself", "A stop stands here with no sentence before it.", "Take it out.");
   if (auto sign = strange_sign(s)) return *sign;
   if (auto hint = never(r)) return *hint;
   if (auto near = near_opening(r)) return *near;
   const std::size_t end = std::max<std::size_t>(letters::word_end(r.text(), 0), letters::letter_at(r.text(), 0).bytes);
   return s.say(0, end, "no sentence begins so", "No sentence begins with " + in_quotes(r.passage.neat(0, end)) + ".",
-               "A sentence begins with a word that says what it does, such as Finding, Practice, Indicated in, Contraindicated in or Otherwise.");
+               "A sentence begins with a word that says what it does, such as Finding, Practice, Indicated in, "
+               "Contraindicated in or Otherwise.");
 }
 
 }  // namespace betony

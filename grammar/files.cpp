@@ -54,11 +54,13 @@ bool Gatherer::may_be_read(std::uint32_t file) {
   const std::string& text = book_.file(file).text;
   bytes_ += text.size();
   if (text.size() > limits_.file_bytes) {
-    say({file, {0, 0}}, "a file too long", "This file has more than " + in_mebibytes(limits_.file_bytes) + ".", "Part it into several, and name them with Use.");
+    say({file, {0, 0}}, "a file too long", "This file has more than " + in_mebibytes(limits_.file_bytes) + ".",
+        "Part it into several, and name them with Use.");
     return false;
   }
   if (bytes_ > limits_.total_bytes) {
-    say({file, {0, 0}}, "a ruleset too long", "The files of this ruleset have more than " + in_mebibytes(limits_.total_bytes) + " together.", "");
+    say({file, {0, 0}}, "a ruleset too long",
+        "The files of this ruleset have more than " + in_mebibytes(limits_.total_bytes) + " together.", "");
     return false;
   }
   if (const auto bad = letters::first_invalid(text)) {
@@ -86,7 +88,8 @@ void Gatherer::split(std::uint32_t file, const std::string& path) {
   for (auto& sentence : parts.sentences) {
     if (out_.sentences.size() >= limits_.sentences) {
       say({file, {sentence.whole.begin, sentence.whole.begin + 1}}, "too many sentences",
-          "A ruleset has at most " + std::to_string(limits_.sentences) + " sentences; this one and those after it are not read.",
+          "A ruleset has at most " + std::to_string(limits_.sentences) +
+              " sentences; this one and those after it are not read.",
           "Part it into several rulesets.");
       return;
     }
@@ -117,17 +120,20 @@ void Gatherer::use(const RawSentence& sentence, const Passage& passage, const st
     return;
   }
   if (std::find(open_.begin(), open_.end(), *wanted) != open_.end()) {
-    say(where, "files that use each other", in_quotes(written.text) + " is being read already, and so uses itself.", "Take this sentence out.");
+    say(where, "files that use each other", in_quotes(written.text) + " is being read already, and so uses itself.",
+        "Take this sentence out.");
     return;
   }
   if (!used_.emplace(*wanted, where).second) return;  // its sentences stand where it was used first
   if (book_.size() > limits_.files) {
-    say(where, "too many files", "A ruleset has at most " + std::to_string(limits_.files) + " files beside its first.", "");
+    say(where, "too many files", "A ruleset has at most " + std::to_string(limits_.files) + " files beside its first.",
+        "");
     return;
   }
   auto text = others_ ? others_(root_ + *wanted) : std::nullopt;
   if (!text) {
-    say(where, "a file that is not there", "No file " + in_quotes(root_ + *wanted) + " can be read.", "The name of a file that is there, seen from this file's folder.");
+    say(where, "a file that is not there", "No file " + in_quotes(root_ + *wanted) + " can be read.",
+        "The name of a file that is there, seen from this file's folder.");
     return;
   }
   open_.push_back(*wanted);

@@ -35,7 +35,8 @@ struct white_in_line : pegtl::seq<pegtl::not_at<line_break>, white> {};
 // so that one lost quote does not eat the file.
 struct blank_line : pegtl::seq<line_break, pegtl::star<white_in_line>, pegtl::sor<line_break, pegtl::eof>> {};
 
-struct comment : pegtl::seq<pegtl::string<'-', '-'>, pegtl::until<pegtl::at<pegtl::sor<line_break, pegtl::eof>>, any_letter>> {};
+struct comment
+    : pegtl::seq<pegtl::string<'-', '-'>, pegtl::until<pegtl::at<pegtl::sor<line_break, pegtl::eof>>, any_letter>> {};
 
 // Strings: a doubled quote inside stands for one.
 using straight = pegtl::one<'"'>;
@@ -52,7 +53,8 @@ template <typename Open, typename Close>
 struct quoted : pegtl::seq<Open, string_content<Close>, Close> {};
 struct string : pegtl::sor<quoted<straight, straight>, quoted<open_curly, close_curly>> {};
 struct unclosed_string
-    : pegtl::sor<pegtl::seq<straight, string_content<straight>>, pegtl::seq<open_curly, string_content<close_curly>>> {};
+    : pegtl::sor<pegtl::seq<straight, string_content<straight>>, pegtl::seq<open_curly, string_content<close_curly>>> {
+};
 
 // Square brackets hold citations, or belong to a unit; nothing in them is a string or a comment.
 struct bracket_letter : pegtl::seq<pegtl::not_at<pegtl::sor<pegtl::one<']'>, blank_line>>, any_letter> {};

@@ -37,7 +37,7 @@ constexpr unsigned condition_names =
 constexpr unsigned number_names = finding_name | measure_name | tally_name;
 constexpr unsigned practice_names = practice_name | group_name;
 
-// "a finding", "a practice"; of a set, what its names are called together.
+// "a finding", "a practice", ...
 std::string_view kind_words(NameKind kind);
 
 // Words -> a number, with the longest match at a place. Cost of a match: O(its words).

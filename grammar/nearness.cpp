@@ -13,7 +13,8 @@ unsigned slips_allowed(std::size_t letters) { return letters < 4 ? 1 : letters <
 
 class Search {
  public:
-  explicit Search(std::string_view phrase) : wanted_(letters::letters_of(phrase)), best_(slips_allowed(wanted_.size()) + 1) {}
+  explicit Search(std::string_view phrase)
+      : wanted_(letters::letters_of(phrase)), best_(slips_allowed(wanted_.size()) + 1) {}
 
   // True where this is nearer than all before it.
   bool offer(std::string_view key) {

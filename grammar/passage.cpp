@@ -14,9 +14,12 @@ struct citation_letter : pegtl::seq<pegtl::not_at<pegtl::sor<pegtl::one<']'>, wh
 struct citation_letters : pegtl::plus<citation_letter> {};
 struct citation_gap : pegtl::plus<white> {};
 struct citation : pegtl::seq<pegtl::at<unclosed_bracket>, pegtl::star<pegtl::sor<citation_gap, citation_letters>>> {};
-struct word_letter : pegtl::seq<pegtl::not_at<pegtl::sor<white, comment, straight, open_curly, pegtl::one<'['>>>, any_letter> {};
-struct word : pegtl::sor<pegtl::plus<pegtl::ranges<'a', 'z', 'A', 'Z', '0', '9'>, pegtl::not_at<pegtl::utf8::range<0x80, 0x10FFFF>>>,
-                         pegtl::plus<word_letter>> {};
+struct word_letter
+    : pegtl::seq<pegtl::not_at<pegtl::sor<white, comment, straight, open_curly, pegtl::one<'['>>>, any_letter> {};
+struct word
+    : pegtl::sor<
+          pegtl::plus<pegtl::ranges<'a', 'z', 'A', 'Z', '0', '9'>, pegtl::not_at<pegtl::utf8::range<0x80, 0x10FFFF>>>,
+          pegtl::plus<word_letter>> {};
 struct body : pegtl::star<pegtl::sor<gap, string, citation, word>> {};
 
 }  // namespace passage_rules

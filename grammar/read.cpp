@@ -69,13 +69,16 @@ void Reader::check_place(const Reading& r, Word opening) const {
   };
   const bool of_choice = opening == Word::take || opening == Word::refuse;
   if (of_choice && !standing_.above.choice) {
-    refuse_here("no choice is named above", "This sentence is about a choice, and none stands above it.", "Above it: Choice … is one of …, ….");
+    refuse_here("no choice is named above", "This sentence is about a choice, and none stands above it.",
+                "Above it: Choice … is one of …, ….");
   }
   if (speaks_of_a_practice(opening) && !standing_.practice && !(opening == Word::otherwise && standing_.above.choice)) {
-    refuse_here("no practice is named above", "This sentence speaks about a practice, and none is named above it.", "Above it: Practice ….");
+    refuse_here("no practice is named above", "This sentence speaks about a practice, and none is named above it.",
+                "Above it: Practice ….");
   }
   if (opening == Word::expect && !standing_.profile) {
-    refuse_here("no profile stands above", "Expect says what the teaching should say of a sample person, and none stands above it.",
+    refuse_here("no profile stands above",
+                "Expect says what the teaching should say of a sample person, and none stands above it.",
                 "Above it: Profile \"…\": ….");
   }
   if (opening == Word::ask && standing_.last != Word::finding) {
@@ -83,10 +86,14 @@ void Reader::check_place(const Reading& r, Word opening) const {
                 "Let it follow its finding: Finding … is …. Ask \"…\".");
   }
   if (opening == Word::note && !standing_.last) {
-    refuse_here("nothing stands above", "Note is a remark on what stands above it, and nothing does.", "Let it follow what it is about.");
+    refuse_here("nothing stands above", "Note is a remark on what stands above it, and nothing does.",
+                "Let it follow what it is about.");
   }
   if (opening == Word::ruleset && standing_.ruleset) {
-    refuse_here("a second title", "The ruleset has its title in " + book_.line_words(*standing_.ruleset, r.passage.place(0, 0).file) + " already.", "Take one of them out.");
+    refuse_here("a second title",
+                "The ruleset has its title in " + book_.line_words(*standing_.ruleset, r.passage.place(0, 0).file) +
+                    " already.",
+                "Take one of them out.");
   }
 }
 
@@ -111,7 +118,8 @@ void refuse_hidden_marks(const Reading& r) {
   for (std::size_t at = 0; at < text.size();) {
     const auto letter = letters::letter_at(text, at);
     if (letters::is_bidi_control(letter.code)) {
-      refuse(r, at, at + letter.bytes, "a hidden mark", "A mark that cannot be seen stands here and turns the order of what is shown.",
+      refuse(r, at, at + letter.bytes, "a hidden mark",
+             "A mark that cannot be seen stands here and turns the order of what is shown.",
              "Take it out; letters that run from right to left need no mark.");
     }
     at += letter.bytes;
@@ -161,7 +169,8 @@ void Reader::tell_missing_stop(const Passage& passage, const std::string& what_f
   const std::size_t space = text.rfind(' ');
   const std::size_t begin = space == std::string::npos ? 0 : space + 1;
   constexpr std::size_t readable = 240;
-  told_.add({"a stop is missing", passage.place(begin, text.size()), "This sentence has no stop at its end; " + what_follows,
+  told_.add({"a stop is missing", passage.place(begin, text.size()),
+             "This sentence has no stop at its end; " + what_follows,
              (text.size() > readable ? passage.neat(begin, text.size()) : passage.whole()) + "."});
 }
 

@@ -42,7 +42,8 @@ void refuse_value_or_name(const Reading& r, std::size_t begin, std::size_t end) 
   const std::string word = r.passage.neat(begin, end), subject = r.subject->text;
   refuse(r, begin, end, "a word with two meanings",
          in_quotes(word) + " is a value of " + in_quotes(subject) + ", and a name of its own too; which is meant here?",
-         "For the value: " + corrected(r, begin, end, subject + " is " + word) + " For the other: " + corrected(r, begin, end, "(" + word + ")"));
+         "For the value: " + corrected(r, begin, end, subject + " is " + word) +
+             " For the other: " + corrected(r, begin, end, "(" + word + ")"));
 }
 
 void refuse_comma_in_number(const Reading& r, std::size_t begin, std::size_t end) {
@@ -124,7 +125,8 @@ void refuse_mixed(const View& list) {
                     std::count(pieces.joints.begin(), pieces.joints.end(), 2) != 0;
   if (!both) {
     const bool any = std::count(pieces.joints.begin(), pieces.joints.end(), 2) != 0;
-    refuse_at(list, "a list without its last word", "A comma follows after `and` or `or` here, so the list does not end where it seems to.",
+    refuse_at(list, "a list without its last word",
+              "A comma follows after `and` or `or` here, so the list does not end where it seems to.",
               listed(pieces.items, any ? "or" : "and"));
   }
   refuse_at(list, "`and` and `or` are mixed", "`and` and `or` stand side by side here; which belong together?",
@@ -157,7 +159,8 @@ void check_number_name(const View& leaf) {
   const Reading& r = leaf.reading();
   const Entry* entry = r.names.find(number_names, name.text());
   if (!entry || entry->shape == Shape::number || entry->shape == Shape::unknown) return;
-  refuse_at(name, "no number to reckon with", in_quotes(entry->text) + " is not told as a number, so nothing can be reckoned from it.",
+  refuse_at(name, "no number to reckon with",
+            in_quotes(entry->text) + " is not told as a number, so nothing can be reckoned from it.",
             "A finding with a number, a measure or a tally; a tally can count " + entry->text + " as 1.");
 }
 

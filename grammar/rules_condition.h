@@ -45,7 +45,8 @@ struct with_care : node<Part::with_care, word<Word::with_care>> {};
 struct either : sor<word<Word::and_word>, word<Word::or_word>> {};
 struct value_run : seq<must<tested>, star<sor<seq<comma, opt<either>, another>, seq<either, another>>>> {};
 struct or_values : seq<must<tested>, star<word<Word::or_word>, another>> {};
-struct is_test : node<Part::is_test, seq<word<Word::is>, opt<is_not>, sor<with_care, seq<is_one_of, value_run>, or_values>>> {};
+struct is_test
+    : node<Part::is_test, seq<word<Word::is>, opt<is_not>, sor<with_care, seq<is_one_of, value_run>, or_values>>> {};
 struct under : node<Part::under, seq<word<Word::under>, must<quantity>>> {};
 struct over : node<Part::over, seq<word<Word::over>, must<quantity>>> {};
 struct at_least : node<Part::at_least, seq<word<Word::at_least>, must<quantity>>> {};
@@ -127,7 +128,8 @@ struct end_unless : node<Part::end_unless, seq<word<Word::unless>, must<conditio
 struct end_for : node<Part::end_for, seq<word<Word::for_word>, must<text>>> {};
 struct end_called : node<Part::end_called, seq<word<Word::called>, must<label>>> {};
 struct end_text : node<Part::end_text, seq<colon, must<text>>> {};
-struct end_cite : node<Part::end_cite, seq<mark<'['>, must<citation>, star<mark<';'>, must<citation>>, must<close_square>>> {};
+struct end_cite
+    : node<Part::end_cite, seq<mark<'['>, must<citation>, star<mark<';'>, must<citation>>, must<close_square>>> {};
 struct end_despite : node<Part::end_despite, seq<word<Word::despite>, list<known<label_name>>>> {};
 struct endings : star<opt<comma>, sor<end_in, end_unless, end_for, end_called, end_text, end_cite, end_despite>> {};
 

@@ -39,9 +39,10 @@ struct any_of_type : node<Part::type_any_of, seq<word<Word::any_of>, value_list>
 struct whole_mark : node<Part::whole, word<Word::a_whole_number>> {};
 struct step : node<Part::step, seq<word<Word::in_steps_of>, must<number>>> {};
 struct or_never : node<Part::or_never, seq<opt<comma>, word<Word::or_never>>> {};
-struct number_type : node<Part::type_number, seq<sor<whole_mark, word<Word::a_number>>, opt<word<Word::of>, must<unit>>, opt<ago>,
-                                                 must<word<Word::from>>, must<number>, must<word<Word::to>>, must<number>,
-                                                 opt<step>, opt<or_never>>> {};
+struct number_type
+    : node<Part::type_number,
+           seq<sor<whole_mark, word<Word::a_number>>, opt<word<Word::of>, must<unit>>, opt<ago>, must<word<Word::from>>,
+               must<number>, must<word<Word::to>>, must<number>, opt<step>, opt<or_never>>> {};
 struct type : sor<yes_no_type, one_of_type, grade_type, any_of_type, number_type> {
   static constexpr Wanted wanted = Wanted::type;
 };
@@ -106,7 +107,8 @@ struct tally_item : node<Part::tally_item, seq<sor<each, level>, must<word<Word:
 struct tally_line : form<Word::tally, named<counts>, counts, whole_list<tally_item>> {};
 
 struct lead : node<Part::lead, seq<opt<comma>, word<Word::by_at_least>, must<number>>> {};
-struct otherwise_value : node<Part::otherwise_value, seq<opt<lead>, opt<comma>, word<Word::else_word>, must<fresh_words>>> {
+struct otherwise_value
+    : node<Part::otherwise_value, seq<opt<lead>, opt<comma>, word<Word::else_word>, must<fresh_words>>> {
   static constexpr Wanted wanted = Wanted::word;
   static constexpr unsigned detail = static_cast<unsigned>(Word::else_word);
 };
@@ -114,7 +116,8 @@ struct leading_is : seq<is, word<Word::the_most_of>> {
   static constexpr Wanted wanted = Wanted::word;
   static constexpr unsigned detail = static_cast<unsigned>(Word::the_most_of);
 };
-struct leading_line : form<Word::leading, named<leading_is>, leading_is, whole_list<known<tally_name>>, otherwise_value> {};
+struct leading_line
+    : form<Word::leading, named<leading_is>, leading_is, whole_list<known<tally_name>>, otherwise_value> {};
 
 using means = word<Word::means>;
 struct term_line : form<Word::term, named<means>, means, condition> {};
@@ -132,8 +135,9 @@ struct profile_item : sor<rest, profile_finding> {
 };
 struct profile_line : form<Word::profile, text, colon, whole_list<profile_item>> {};
 
-struct verdict : node<Part::verdict, sor<word<Word::outside>, word<Word::referred>, word<Word::withheld>, word<Word::discouraged>,
-                                         word<Word::advised>, word<Word::allowed>, word<Word::silent>, word<Word::unanswered>>> {
+struct verdict
+    : node<Part::verdict, sor<word<Word::outside>, word<Word::referred>, word<Word::withheld>, word<Word::discouraged>,
+                              word<Word::advised>, word<Word::allowed>, word<Word::silent>, word<Word::unanswered>>> {
   static constexpr Wanted wanted = Wanted::verdict;
 };
 struct expected_name : node<Part::name, token<reach::expected>> {

@@ -36,7 +36,8 @@ struct given_verdict : sor<verdict_word<Word::advised>, verdict_word<Word::allow
 struct optional_care : opt<with_care> {
   static constexpr Wanted wanted = Wanted::ending;
 };
-struct in_item : node<Part::in_item, seq<list<known<practice_names>>, must<is>, must<given_verdict>, opt<with_care>, endings>> {
+struct in_item
+    : node<Part::in_item, seq<list<known<practice_names>>, must<is>, must<given_verdict>, opt<with_care>, endings>> {
   static constexpr Wanted wanted = Wanted::name;
   static constexpr unsigned detail = practice_names;
 };
@@ -64,10 +65,12 @@ struct every : node<Part::rate_every, seq<word<Word::every>, opt<number>, must<u
 struct rate_period : sor<per, every> {
   static constexpr Wanted wanted = Wanted::dose;
 };
-struct rate : node<Part::rate, sor<seq<opt<rate_at_most>, sor<once, twice, counted_times>, must<rate_period>>, every>> {};
+struct rate : node<Part::rate, sor<seq<opt<rate_at_most>, sor<once, twice, counted_times>, must<rate_period>>, every>> {
+};
 template <Word W>
 struct factor_word : node<Part::factor, word<W>> {};
-struct dose_factor : sor<factor_word<Word::half>, factor_word<Word::third>, factor_word<Word::quarter>, factor_word<Word::twice_as_much>> {};
+struct dose_factor : sor<factor_word<Word::half>, factor_word<Word::third>, factor_word<Word::quarter>,
+                         factor_word<Word::twice_as_much>> {};
 struct plain_quantity : q_number {
   static constexpr Wanted wanted = Wanted::amount;
 };

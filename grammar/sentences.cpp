@@ -84,7 +84,8 @@ struct new_line : seq<line_break, star<white>, pegtl::opt<line_that_opens>> {};
 
 struct plain_run : pegtl::plus<pegtl::ranges<'a', 'z', 'A', 'Z', '0', '9', ' '>> {};
 struct other_letter : seq<not_at<sor<straight, open_curly, one<'['>>>, any_letter> {};
-struct piece : sor<plain_run, new_line, seq<not_at<stop>, sor<comment, seq<lexical::string, not_at<finish>>, bracket, other_letter>>> {};
+struct piece : sor<plain_run, new_line,
+                   seq<not_at<stop>, sor<comment, seq<lexical::string, not_at<finish>>, bracket, other_letter>>> {};
 
 struct finishing_string : seq<lexical::string, finish> {};
 struct lost_quote : unclosed_string {};

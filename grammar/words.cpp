@@ -178,10 +178,10 @@ constexpr std::array<std::string_view, 8> cannot_begin_besides{"none", "any",   
                                                                "one",  "either", "both",   "exactly"};
 
 constexpr std::array follow_a_number{
-    Word::and_word, Word::or_word, Word::in,    Word::unless, Word::for_word, Word::called, Word::despite, Word::ago,
-    Word::to,       Word::as,      Word::by,    Word::before, Word::after,    Word::times,  Word::a,       Word::once,
-    Word::twice,    Word::else_word, Word::never, Word::from, Word::is,       Word::under,  Word::over,    Word::usually,
-    Word::of,       Word::not_word, Word::every,
+    Word::and_word, Word::or_word, Word::in,      Word::unless,    Word::for_word, Word::called, Word::despite,
+    Word::ago,      Word::to,      Word::as,      Word::by,        Word::before,   Word::after,  Word::times,
+    Word::a,        Word::once,    Word::twice,   Word::else_word, Word::never,    Word::from,   Word::is,
+    Word::under,    Word::over,    Word::usually, Word::of,        Word::not_word, Word::every,
 };
 constexpr std::array<std::string_view, 3> follow_a_number_besides{"at", "with", "the"};
 

@@ -53,6 +53,15 @@ void Study::replay(Problem& problem, Index practice, Reading reading) {
   problem.has_replay_verdict = true;
 }
 
+void Study::tell(Problem problem) {
+  if (!problem.has_share || problem.witness) {
+    report.problems.push_back(std::move(problem));
+    return;
+  }
+  const Concerned* first = problem.sentences.empty() ? nullptr : &problem.sentences[0];
+  not_settled(!problem.practice.empty() ? problem.practice : !problem.choice.empty() ? problem.choice : first ? line_of(first->place) : problem.kind);
+}
+
 Concerned Study::concerned(Index sentence, bool mark_condition) const {
   const Sentence& s = ruleset.sentences[sentence];
   Concerned c{s.sentence, s.place, s.label, s.words, {}};

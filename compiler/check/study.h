@@ -42,7 +42,9 @@ class Study {
   Concerned declared(Index tree_sentence, Place name) const;  // a declaration, its name marked
   // "are allowed with care" was written once and stands as two sentences: whether this is the caution of the two.
   bool is_companion(Index sentence) const;
-  void tell(Problem problem) { report.problems.push_back(std::move(problem)); }
+  // Keeps the problem. One that has a region but nobody found in it rests on a measure apart from its inputs:
+  // it may not be so, and is `not settled` instead.
+  void tell(Problem problem);
 
   // ---- words
   std::string line_of(const Place& place) const;          // "line 41", "line 3 of baths.bty"

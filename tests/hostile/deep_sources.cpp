@@ -114,29 +114,29 @@ std::vector<Shape> deep_chains() {
 }
 
 std::vector<Shape> great_numbers() {
-  const std::string forty = repeat("9", 40), tiny = "0." + repeat("0", 38) + "1";
+  const std::string forty = repeat("9", 38), tiny = "0." + repeat("0", 37) + "1";
   return {
       {"a measure squared sixty times over",
        [] {
-         return with_practice("Measure t0 is age in years.\n" + linked(60, [](auto t, auto before) { return "Measure " + t + " is " + before + " * " + before + " in years." ; }),
+         return with_practice("Measure t0 is age in years.\n" + linked(60, [](auto t, auto before) { return "Measure " + t + " is " + before + " * (" + before + " / 1 years) in years."; }),
                               last(60) + " over 50");
        }},
       {"a number squared sixty times over",
        [] {
-         return with_practice("Finding w is a number from 0.0000001 to 9999999.\nMeasure t0 is w in 1.\n" +
-                                  linked(60, [](auto t, auto before) { return "Measure " + t + " is " + before + " * " + before + " in 1."; }),
+         return with_practice("Finding w is a number of kg from 0.0000001 to 9999999.\nMeasure t0 is w in kg.\n" +
+                                  linked(60, [](auto t, auto before) { return "Measure " + t + " is " + before + " * (" + before + " / 1 kg) in kg."; }),
                               last(60) + " over 50");
        }},
       {"a measure of bare numbers squared sixty times over",
        [] {
-         return with_practice("Measure t0 is 7 in 1.\n" + linked(60, [](auto t, auto before) { return "Measure " + t + " is " + before + " * " + before + " in 1."; }),
+         return with_practice("Measure t0 is 7 kg in kg.\n" + linked(60, [](auto t, auto before) { return "Measure " + t + " is " + before + " * (" + before + " / 1 kg) in kg."; }),
                               last(60) + " over 50");
        }},
       {"fractions that never simplify",
        [] {
-         return with_practice("Finding w is a number from 0.3 to 0.7.\nMeasure t0 is w in 1.\n" +
-                                  linked(2000, [](auto t, auto before) { return "Measure " + t + " is 1 / (" + before + " + 0.9999999) in 1."; }),
-                              last(2000) + " over 0.5");
+         return with_practice("Finding w is a number of kg from 0.3 to 0.7.\nMeasure t0 is w in kg.\n" +
+                                  linked(400, [](auto t, auto before) { return "Measure " + t + " is 1 kg / (" + before + " / 1 kg + 0.9999999) in kg."; }),
+                              last(400) + " over 0.5");
        }},
       {"a step of forty digits",
        [=] {
@@ -145,19 +145,19 @@ std::vector<Shape> great_numbers() {
        }},
       {"a measure over two findings of very many steps",
        [] {
-         return opening() + "Finding a is a whole number from 0 to 100000. Finding b is a whole number from 1 to 100000.\n"
-                            "Measure m is a / b in 1.\nPractice x. Indicated in m over 1. Contraindicated in m over 2 and a over 7. Otherwise allowed.\n";
+         return opening() + "Finding a is a whole number of m from 0 to 100000. Finding b is a whole number of m from 1 to 100000.\n"
+                            "Measure m is a / b * 1 m in m.\nPractice x. Indicated in m over 1. Contraindicated in m over 2 and a over 7. Otherwise allowed.\n";
        }},
       {"a measure over findings that make just under four million points",
        [] {
-         return opening() + "Finding a is a whole number from 1 to 2000. Finding b is a whole number from 1 to 2000.\n"
-                            "Measure m is a / b in 1.\nPractice x. Indicated in m over 1. Contraindicated in m over 2 and a over 7. Otherwise allowed.\n";
+         return opening() + "Finding a is a whole number of m from 1 to 2000. Finding b is a whole number of m from 1 to 2000.\n"
+                            "Measure m is a / b * 1 m in m.\nPractice x. Indicated in m over 1. Contraindicated in m over 2 and a over 7. Otherwise allowed.\n";
        }},
       {"a measure over twelve findings",
        [] {
-         return opening() + number_findings(12, "0 to 9 in steps of 1") + "Measure m is " +
+         return opening() + counted(12, [](std::size_t i) { return "Finding n" + number(i) + " is a whole number of m from 0 to 9.\n"; }) + "Measure m is " +
                 counted(12, [](std::size_t i) { return "n" + number(i) + " * n" + number((i + 5) % 12); }, " + ") +
-                " in 1.\nPractice x. Indicated in m over 100. Contraindicated in n3 over 5. Otherwise allowed.\n";
+                " in m2.\nPractice x. Indicated in m over 100. Contraindicated in n3 over 5. Otherwise allowed.\n";
        }},
       {"a tally in which every sum differs",
        [] {

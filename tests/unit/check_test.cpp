@@ -55,20 +55,20 @@ TEST_CASE("a ban strictly inside an indication is an exception, a note") {
 }
 
 TEST_CASE("sentences that cross are a question where they ask for something in common, else one note") {
-  CHECK(told_of("Practice soak. Indicated in age over 20. Contraindicated in age under 40. Otherwise allowed.") ==
+  CHECK(told_of("Practice soak. Indicated in age over 20. Contraindicated in age from 10 to 40. Otherwise allowed.") ==
         Lines{"question contradiction/crossing of soak"});
   CHECK(told_of("Practice soak. Indicated in chill. Contraindicated in fever. Indicated in ache. Otherwise allowed.") ==
         Lines{"note contradiction/crossing of soak"});
-  CHECK(told_of("Contraindications prevail. Practice soak. Indicated in age over 20. Contraindicated in age under 40. Otherwise allowed.") ==
+  CHECK(told_of("Contraindications prevail. Practice soak. Indicated in age over 20. Contraindicated in age from 10 to 40. Otherwise allowed.") ==
         Lines{"note contradiction/crossing of soak"});
   const Problem p = only("Practice soak. Indicated in age over 20. Indicated in age over 30 and fever."
-                         " Contraindicated in age under 40, called youth ban. Otherwise allowed.");
+                         " Contraindicated in age from 10 to 40, called youth ban. Otherwise allowed.");
   CHECK(p.sentences.size() == 3);  // one ban, two that cross it
   CHECK(p.pairs == std::vector<std::pair<unsigned, unsigned>>{{1, 0}, {2, 0}});
 }
 
 TEST_CASE("despite takes an indication out of reach of the ban it names") {
-  CHECK(told_of("Practice soak. Indicated in age over 20, despite youth ban. Contraindicated in age under 40, called youth ban."
+  CHECK(told_of("Practice soak. Indicated in age over 20, despite youth ban. Contraindicated in age from 10 to 40, called youth ban."
                 " Otherwise allowed.").empty());
 }
 
@@ -132,7 +132,7 @@ TEST_CASE("two values of a one-of choice that fit together clash, and none that 
   CHECK(p.region == Lines{"fever and chill"});
   CHECK(told_of(oils + "Take reed oil in fever. Take nut oil in chill and not fever.") == Lines{"question choice-empty of oil"});
   CHECK(told_of(oils + "Take reed oil in fever. Take nut oil in not fever. Practice soak. Contraindicated in ache. Otherwise allowed. Uses oil.").empty());
-  CHECK(told_of("Choice oil is a grade of thin, thick, the highest prevails. Take thin in fever. Take thick in chill. Otherwise thin.").empty());
+  CHECK(told_of("Choice oil is a grade of thin, middling, thick, the highest prevails. Take thin in fever. Take thick in chill. Otherwise middling.").empty());
 }
 
 TEST_CASE("a claim that fails and an expectation that fails are told with a person") {

@@ -67,9 +67,9 @@ TEST_CASE("a tally's sum, a leading constitution and a list by number come out e
              "Indicated in still over 1 and moving under 1. Otherwise allowed.");
   const auto share = [&](Index s) { return at.space.share(at.fires(s), Graph::yes).low; };
   CHECK(share(0) == Rational(3, 16));  // 2-0, 3-0, 3-1 of sixteen
-  CHECK(share(1) == Rational(10, 16));
+  CHECK(share(1) == Rational(5, 8));
   CHECK(share(2) == Rational(5, 16));
-  CHECK(share(3) == Rational(2, 16));
+  CHECK(share(3) == Rational(1, 8));
 }
 
 TEST_CASE("regions are told as the language tells conditions") {
@@ -103,7 +103,7 @@ TEST_CASE("a witness keeps to the usual, to round numbers, and to what the backg
   Witnesses witnesses(at.meaning, at.people, {});
   const std::optional<Profile> person = witnesses.find(at.space, at.fires(0), {});
   REQUIRE(person);
-  CHECK((*person)[0]->number == 50);
+  CHECK((*person)[0]->number == 40);
   CHECK((*person)[1]->word == 1);
   CHECK((*person)[4]->word == 1);
   CHECK_FALSE(broken_background(at.ruleset, *person));

@@ -46,7 +46,7 @@ TEST_CASE("dates and times of day that wrap are cut at both ends") {
 TEST_CASE("a measure over steps is counted point by point with its inputs") {
   const Ruleset ruleset = ruleset_of(
       "Ruleset \"T\", edition \"1\". Finding a is a whole number from 1 to 3. Finding b is a whole number from 1 to 3.\n"
-      "Measure product is a * b in 1. Practice p. Indicated in product over 3. Allowed in a is 2.");
+      "Measure product is a * b. Practice p. Indicated in product over 3. Allowed in a is 2.");
   const Universe universe = cut(ruleset);
   REQUIRE(universe.variables.size() == 1);
   const Variable& variable = universe.variables[0];
@@ -69,7 +69,7 @@ TEST_CASE("a measure over steps is counted point by point with its inputs") {
 TEST_CASE("a measure whose inputs have no steps stands apart and knows only its range") {
   const Ruleset ruleset = ruleset_of(
       "Ruleset \"T\", edition \"1\". Finding a is a number from 1 to 2. Finding b is a number from 1 to 4.\n"
-      "Measure ratio is a / b in 1. Practice p. Indicated in ratio under 1. Otherwise allowed.");
+      "Measure ratio is a / b. Practice p. Indicated in ratio under 1. Otherwise allowed.");
   CHECK(print(cut(ruleset)) ==
         "variable 0\n  finding a: [1 2]\n  shares: 1\nvariable 1\n  finding b: [1 4]\n  shares: 1\n"
         "variable 2, apart from its inputs\n  measure ratio: [0.25 1) [1 2]\n");
