@@ -131,7 +131,7 @@ class Maker {
     f.whole = shape == 0;
     f.step = shape == 0 ? Fraction(1) : shape == 1 ? Fraction(1, 2) : shape == 2 ? Fraction(0) : Fraction(pick(std::vector<int>{1, 3}), 4);
     const int steps = chance(4) ? from(20, 60) : from(2, 6);
-    f.high = f.low + (f.step == 0 ? Fraction(steps, 2) : Fraction(f.step * steps));
+    f.high = f.low + (f.step == 0 ? Fraction(Fraction(steps) / 2) : Fraction(f.step * steps));
     if (chance(40)) f.usual_number = f.low + (f.step == 0 ? Fraction(1, 4) : f.step) * upto(3);
     if (f.or_never && chance(20)) f.usual_number.reset(), f.usual_never = true;
   }
@@ -396,7 +396,7 @@ class Maker {
     s.values = {upto(words)};
     const bool several = m_.choices[static_cast<std::size_t>(choice)].kind == Choice::Kind::any_of || kind == Kind::refuse;
     const int more = upto(words);
-    if (chance(several ? 35 : 6) && more != s.values[0]) s.values.push_back(more);
+    if (several && chance(35) && more != s.values[0]) s.values.push_back(more);  // several may fit only any of
     cite(s);
     return s;
   }

@@ -52,10 +52,10 @@ std::vector<int> cited(const Model& model, const Sentence& s) {
 
 bool say_the_same(const Judge& judge, const Reading& all, const Model& model, int a, int b) {
   const Sentence &x = model.sentences[a], &y = model.sentences[b];
-  const bool otherwise = x.kind != Kind::otherwise || x.verdict == y.verdict;
+  const bool otherwise = x.kind != Kind::otherwise || (x.verdict == y.verdict && x.with_care == y.with_care);
   const std::set<int> values(x.values.begin(), x.values.end()), others(y.values.begin(), y.values.end());
   const bool same_choice = x.head != Sentence::Head::choice || (x.choice == y.choice && values == others);
-  if (x.kind != y.kind || x.with_care != y.with_care || !otherwise || !same_choice) return false;
+  if (x.kind != y.kind || !otherwise || !same_choice) return false;
   if (judge.practices_of(a) != judge.practices_of(b) || (x.kind == Kind::caution && x.text != y.text)) return false;
   for (std::size_t p = 0; p < all.r().size(); ++p)
     if (all.r()[p] && all.table().fires[a][p] != all.table().fires[b][p]) return false;

@@ -38,7 +38,7 @@ TEST_CASE("an indication and a ban for exactly the same persons are told head-on
 
 TEST_CASE("an indication that bans cover together is told swallowed, with a smallest set") {
   const Problem p = only(
-      "Practice soak. Indicated in age from 20 to 59. Contraindicated in age from 10 to 39. Contraindicated in age from 30 to 50."
+      "Practice soak. Indicated in age from 20 to 59. Contraindicated in age from 10 to 39. Contraindicated in age from 55 to 75."
       " Contraindicated in age from 40 to 70. Otherwise allowed.");
   CHECK(p.form == "swallowed");
   CHECK(p.sentences.size() == 3);
@@ -61,7 +61,7 @@ TEST_CASE("sentences that cross are a question where they ask for something in c
         Lines{"note contradiction/crossing of soak"});
   CHECK(told_of("Contraindications prevail. Practice soak. Indicated in age over 20. Contraindicated in age from 10 to 40. Otherwise allowed.") ==
         Lines{"note contradiction/crossing of soak"});
-  const Problem p = only("Practice soak. Indicated in age over 20. Indicated in age over 30 and fever."
+  const Problem p = only("Practice soak. Indicated in age over 20 and chill. Indicated in age over 30 and fever."
                          " Contraindicated in age from 10 to 40, called youth ban. Otherwise allowed.");
   CHECK(p.sentences.size() == 3);  // one ban, two that cross it
   CHECK(p.pairs == std::vector<std::pair<unsigned, unsigned>>{{1, 0}, {2, 0}});

@@ -37,15 +37,15 @@ TEST_CASE("a practice's decision graph asks in order, merges equal answers and t
   CHECK(verify(at.space.graph(), graph).empty());
   CHECK(print_verdict_graph(at.space, graph) ==
         "0: age ? 0 -> 1, 1 -> 2, 2 -> 3, 3 -> 4, 4 -> 5\n"
-        "5: fever ? 0 -> 6, 1 -> withheld\n"
-        "6: chill ? 0 -> allowed with care, 1 -> withheld\n"
-        "4: fever ? 0 -> 7, 1 -> withheld\n"
-        "7: chill ? 0 -> advised with care, 1 -> withheld\n"
-        "3: fever ? 0 -> 8, 1 -> withheld\n"
-        "8: chill ? 0 -> advised, 1 -> withheld\n"
-        "2: fever ? 0 -> 9, 1 -> withheld\n"
-        "1: fever ? 0 -> 9, 1 -> referred\n"
-        "9: chill ? 0 -> allowed, 1 -> withheld\n");
+        "1: fever ? 0 -> 6, 1 -> referred\n"
+        "2: fever ? 0 -> 6, 1 -> withheld\n"
+        "3: fever ? 0 -> 7, 1 -> withheld\n"
+        "4: fever ? 0 -> 8, 1 -> withheld\n"
+        "5: fever ? 0 -> 9, 1 -> withheld\n"
+        "6: chill ? 0 -> allowed, 1 -> withheld\n"
+        "7: chill ? 0 -> advised, 1 -> withheld\n"
+        "8: chill ? 0 -> advised with care, 1 -> withheld\n"
+        "9: chill ? 0 -> allowed with care, 1 -> withheld\n");
 }
 
 TEST_CASE("shares are exact over those who are looked at, and what has nothing to do with them divides out") {

@@ -426,5 +426,5 @@ TEST_CASE("a device without end is read to the bound and no further") {
 }
 
 TEST_CASE("standard input without end is read to the bound and no further") {
-  CHECK(shell("yes '-- a comment' | % read - >/dev/null").status == 2);
+  CHECK(shell("yes -- '-- a comment' | % read - >/dev/null").status == 2);
 }
