@@ -369,7 +369,7 @@ TEST_CASE("tidy --write leaves a source that cannot be read as it was, and says 
   const auto answer = call({"tidy", "--write", file});
   CHECK(answer.status == 2);
   CHECK(answer.out.empty());
-  CHECK(answer.err.find("cannot be read to its end; 1 place needs mending.") != std::string::npos);
+  CHECK(answer.err.find("Finding fever is maybe.") != std::string::npos);
   CHECK(folder.read("book.bty") == broken);
 }
 
