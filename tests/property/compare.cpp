@@ -257,7 +257,7 @@ class Comparison {
     for (const std::string& name : report.not_settled) differ("not settled: " + name);
     std::vector<Expected> mine = problems(model_, universe_, judge_);
     out_.problems = mine.size();
-    mine = once(std::move(mine), report);
+    mine = once(apart(std::move(mine), report), report);
     std::multimap<std::string, const Problem*> theirs;
     std::multimap<std::string, const Problem*> without_share;
     for (const Problem& p : report.problems) {
@@ -281,11 +281,29 @@ class Comparison {
     for (const auto& item : theirs) differ("told, but not so: " + item.first);
   }
 
+  // An indication that is swallowed in all schools may be told of each, if each names other bans.
+  std::vector<Expected> apart(std::vector<Expected> mine, const Report& report) {
+    std::vector<Expected> result;
+    for (const Expected& e : mine) {
+      std::vector<Expected> each;
+      for (const Problem& p : report.problems)
+        if (e.form == "swallowed" && e.school.empty() && p.form == e.form && !p.school.empty()) {
+          Expected of_school = e;
+          of_school.school = p.school;
+          if (key(told(p, {of_school})) == key(of_school)) each.push_back(of_school);
+        }
+      if (each.size() + 1 != readings_.size()) each = {e};
+      result.insert(result.end(), each.begin(), each.end());
+    }
+    return result;
+  }
+
   // Schools whose red flags differ look at different persons; what they say in the same words with the same share
   // may still be told once.
   std::vector<Expected> once(std::vector<Expected> mine, const Report& report) {
     std::multimap<std::string, Expected> alike;
-    for (const Expected& e : mine) alike.emplace(schoolless(e), e);
+    for (const Expected& e : mine)
+      if (!e.school.empty()) alike.emplace(schoolless(e), e);
     for (const Problem& p : report.problems) {
       if (!p.school.empty()) continue;
       const std::string told_once = key(told(p, mine));
@@ -294,7 +312,8 @@ class Comparison {
       for (auto [at, end] = alike.equal_range(told_once); at != end; ++at)
         for (std::size_t i = 0; i < merged.region.size(); ++i) merged.region[i] = merged.region[i] || at->second.region[i];
       merged.school.clear();
-      mine.erase(std::remove_if(mine.begin(), mine.end(), [&](const Expected& e) { return schoolless(e) == told_once; }), mine.end());
+      const auto of_school = [&](const Expected& e) { return !e.school.empty() && schoolless(e) == told_once; };
+      mine.erase(std::remove_if(mine.begin(), mine.end(), of_school), mine.end());
       mine.push_back(std::move(merged));
     }
     return mine;
@@ -321,10 +340,13 @@ class Comparison {
     if (!e.region[*at]) return differ(of + "\n      does not show it: " + universe_.words(model_, *at));
     const Index practice = named(model_.practices, p.practice);
     if (!p.has_replay_verdict || practice == no_index) return;
-    const Verdict verdict = tables_.at(reading_of(p.school)).outcomes[practice][*at].verdict;
-    if (static_cast<int>(verdict) != static_cast<int>(p.replay_verdict) && p.school == e.school)
-      differ(of + "\n      is replayed as " + verdict_words[static_cast<int>(p.replay_verdict)] + ", and is " +
-             verdict_words[static_cast<int>(verdict)] + ": " + universe_.words(model_, *at));
+    const auto shows = [&](int reading) {
+      return static_cast<int>(tables_.at(reading).outcomes[practice][*at].verdict) == static_cast<int>(p.replay_verdict);
+    };
+    const bool so = p.school.empty() ? std::any_of(readings_.begin(), readings_.end(), shows) : shows(reading_of(p.school));
+    if (!so)
+      differ(of + "\n      is replayed as " + verdict_words[static_cast<int>(p.replay_verdict)] + ", and is not: " +
+             universe_.words(model_, *at));
   }
 
   const Model& model_;
