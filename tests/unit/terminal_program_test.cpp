@@ -52,6 +52,12 @@ Answer shell(std::string line) {
   return answer;
 }
 
+// Wrapped text, wherever the length of a path made it wrap.
+std::string in_one_line(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  return text;
+}
+
 // A folder that goes away with the test.
 class Folder {
  public:
@@ -233,9 +239,7 @@ TEST_CASE("a file that is not there, and a folder, end in exit status 3") {
   CHECK(missing.out.empty());
   CHECK(missing.status == 3);
   const auto a_folder = call({"read", "--json", folder / "."});
-  std::string words = a_folder.err;
-  std::replace(words.begin(), words.end(), '\n', ' ');
-  CHECK(words.find("is a folder; name the file of a ruleset in it.") != std::string::npos);
+  CHECK(in_one_line(a_folder.err).find("is a folder; name the file of a ruleset in it.") != std::string::npos);
   CHECK(a_folder.out.empty());
   CHECK(a_folder.status == 3);
   CHECK(call({"tidy", folder / "x.bty"}).status == 3);
