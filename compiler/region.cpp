@@ -228,18 +228,53 @@ bool box_inside(Space& space, const Box& box, Node node) {
   return inside;
 }
 
-void widen(Space& space, Box& box, Node room) {
-  for (std::vector<bool>& cells : box) {
-    if (all_held(cells)) continue;
-    std::vector<bool> kept(cells.size(), true);
-    kept.swap(cells);
-    if (box_inside(space, box, room)) continue;
-    kept.swap(cells);
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-      if (cells[c]) continue;
-      cells[c] = true;
-      if (!box_inside(space, box, room)) cells[c] = false;
+// Sets the cells if the box then still stays inside `room`.
+bool try_cells(Space& space, Box& box, std::vector<bool>& cells, std::vector<bool> wanted, Node room) {
+  cells.swap(wanted);
+  if (box_inside(space, box, room)) return true;
+  cells.swap(wanted);
+  return false;
+}
+
+// Whether somebody who is looked at has this cell and lies in the rest of the box.
+bool somebody_at(Space& space, Box& box, std::vector<bool>& cells, std::size_t cell, Node nobody) {
+  std::vector<bool> one(cells.size());
+  one[cell] = true;
+  cells.swap(one);
+  const bool empty = box_inside(space, box, nobody);
+  cells.swap(one);
+  return !empty;
+}
+
+// Numbers that nobody who is looked at has are told along where that joins two runs or reaches an end
+// ("age at most 40" for 12 to 40 where children are not looked at), never as a run of their own.
+void join_runs(Space& space, Box& box, std::vector<bool>& cells, Node room) {
+  for (std::size_t begin = 0; begin < cells.size();) {
+    if (cells[begin]) {
+      ++begin;
+      continue;
     }
+    std::size_t end = begin;
+    while (end < cells.size() && !cells[end]) ++end;
+    std::vector<bool> wanted = cells;
+    std::fill(wanted.begin() + static_cast<std::ptrdiff_t>(begin), wanted.begin() + static_cast<std::ptrdiff_t>(end), true);
+    try_cells(space, box, cells, std::move(wanted), room);
+    begin = end;
+  }
+}
+
+void widen(Space& space, Box& box, Node room, Node nobody) {
+  for (Index level = 0; level < box.size(); ++level) {
+    std::vector<bool>& cells = box[level];
+    if (all_held(cells) || try_cells(space, box, cells, std::vector<bool>(cells.size(), true), room)) continue;
+    for (std::size_t c = 0; c < cells.size(); ++c) {
+      if (cells[c] || !somebody_at(space, box, cells, c, nobody)) continue;
+      std::vector<bool> wanted = cells;
+      wanted[c] = true;
+      try_cells(space, box, cells, std::move(wanted), room);
+    }
+    const Variable& variable = space.universe().variables[space.order()[level]];
+    if (variable.dimensions.size() == 1 && variable.dimensions[0].extents[0].kind == Extent::Kind::numbers) join_runs(space, box, cells, room);
   }
 }
 
@@ -247,7 +282,7 @@ void widen(Space& space, Box& box, Node room) {
 
 RegionWords region_words(Space& space, Node region, Node whole) {
   Graph& graph = space.graph();
-  const Node room = graph.either(region, graph.negation(whole));
+  const Node nobody = graph.negation(whole), room = graph.either(region, nobody);
   RegionWords words;
   for (Node left = region; left != Graph::no;) {
     if (words.boxes.size() == most_boxes) {
@@ -255,7 +290,7 @@ RegionWords region_words(Space& space, Node region, Node whole) {
       break;
     }
     Box box = widest_way(space, left);
-    widen(space, box, room);
+    widen(space, box, room, nobody);
     words.boxes.push_back(box_words(space, box));
     std::vector<Node> sides;
     for (std::uint32_t level = 0; level < box.size(); ++level) sides.push_back(graph.literal(level, box[level]));

@@ -18,13 +18,14 @@ class Witnesses {
   // A complete profile in `region`, a condition of `space` that is not empty. Nothing if a measure that stands
   // apart from its inputs could not be met by any numbers that were tried.
   std::optional<Profile> find(Space& space, Graph::Node region, Reading reading);
+  // Gives the profile the values of a variable's cell.
+  static void fill(const Universe& universe, Index variable, Index cell, Profile& profile);
   // Whether some facts of the background (with `applies`, with the red flags) exclude everybody.
   bool nobody(Reading reading, bool with_applies, bool with_flags);
 
  private:
   // The cheapest cell of each level on a way to `yes`.
   std::vector<Index> cells(Space& space, Graph::Node region);
-  void fill(const Universe& universe, Index variable, Index cell, Profile& profile);
   bool fill_group(Index group, Reading reading, Profile& profile);
   bool meet_measure(Index measure, const Extent& extent, Profile& profile);
 

@@ -91,6 +91,7 @@ struct Answer {
   bool met = false;
   Node against = Graph::no;     // possible completions that show it is not met
   std::string found;            // "withheld", "advised or withheld"
+  std::string expect;           // what could be expected instead: "withheld", "unanswered"
 };
 
 Form seen(Meaning& meaning, Form form, Verdict verdict) {
@@ -112,6 +113,7 @@ Answer practice_answer(Study& study, Space& space, const Expectation& expected, 
   const Node care = graph.both(space.of(seen(meaning, meaning.with_care(expected.practice, {}), Verdict::advised)), people);
   Answer answer;
   answer.found = listed(words, "or");
+  answer.expect = words.size() == 1 ? words[0] : "unanswered";
   if (expected.verdict == Verdict::unanswered) {
     answer.met = words.size() > 1;
     answer.against = people;
@@ -140,6 +142,7 @@ Answer choice_answer(Study& study, Space& space, const Expectation& expected, No
   }
   Answer answer;
   answer.found = words.empty() ? "nothing fits" : listed(words);
+  if (!words.empty()) answer.expect = listed(words);
   answer.against = graph.without(people, graph.all(std::move(all)));
   answer.met = answer.against == Graph::no;
   return answer;
@@ -181,7 +184,7 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
   }
   p.matter = "the teaching says something else";
   p.sense = "For \"" + sample.title + "\" " + name + " was expected to be otherwise; the sentences make it " + answer.found + ".";
-  p.write = {"Expect " + name + " " + answer.found + ". if the teaching is right"};
+  if (!answer.expect.empty()) p.write = {"Expect " + name + " " + answer.expect + ". if the teaching is right"};
   study.tell(std::move(p));
 }
 

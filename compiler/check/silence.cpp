@@ -15,7 +15,7 @@ bool speaks(const Sentence& sentence) {
 }
 
 // Sentences that would speak for the witness if one answer were another: the neighbours of the hole.
-std::vector<Index> neighbours(Study& study, Space& space, Index practice, const Profile& witness, Reading reading) {
+std::vector<Index> neighbours(Study& study, Index practice, const Profile& witness, Reading reading) {
   constexpr std::size_t most_looked_at = 200, most_shown = 6;
   std::vector<Index> result;
   std::size_t looked_at = 0;
@@ -24,13 +24,11 @@ std::vector<Index> neighbours(Study& study, Space& space, Index practice, const 
     if (!speaks(sentence) || !in_reading(study.ruleset, sentence, reading)) continue;
     if (++looked_at > most_looked_at || result.size() == most_shown) break;
     bool near = false;
-    for (Index finding : space.findings(space.of(study.meaning.fires(s, reading)))) {
-      const Universe& universe = study.universe;
-      const Dimension& dimension = universe.variables[universe.of_finding[finding]].dimensions[universe.dimension_of_finding[finding]];
+    for (Index variable : study.meaning.conditions()[study.meaning.fires(s, reading)].support) {
       Profile other = witness;
-      for (const Extent& extent : dimension.extents) {
-        other[finding] = value_of(extent);
-        near = near || fires(study.ruleset, sentence, other, reading);
+      for (Index cell = 0; cell < study.universe.variables[variable].cells.size() && !near; ++cell) {
+        Witnesses::fill(study.universe, variable, cell, other);
+        near = fires(study.ruleset, sentence, other, reading);
       }
     }
     if (near) result.push_back(s);
@@ -63,7 +61,7 @@ void tell_silence(Study& study, PracticeStudy& practice, Node region, Reading re
   study.show(p, practice.space, region, practice.space.looked_at(reading), reading);
   study.replay(p, practice.practice, reading);
   if (p.witness)
-    for (Index s : neighbours(study, practice.space, practice.practice, *p.witness, reading)) p.sentences.push_back(study.concerned(s));
+    for (Index s : neighbours(study, practice.practice, *p.witness, reading)) p.sentences.push_back(study.concerned(s));
   if (p.sentences.empty()) p.sentences.push_back(study.declared(named.sentence, named.place));
   p.matter = school.empty() ? "the teaching falls silent" : "the reading of " + school + " falls silent";
   p.sense = std::string(school.empty() ? "No sentence" : "In the reading of " + school + " no sentence") +

@@ -86,7 +86,8 @@ bool Study::is_companion(Index sentence) const {
 
 std::string Study::line_of(const Place& place) const {
   const std::string line = "line " + std::to_string(lines_[place.file].at(place.span.begin).line);
-  return place.file == 0 ? line : line + " of " + ruleset.tree.files[place.file].name;
+  const std::string& name = ruleset.tree.files[place.file].name;
+  return place.file == 0 ? line : line + " of " + name.substr(name.find_last_of('/') + 1);
 }
 
 std::string Study::source_words(const Place& place) const {

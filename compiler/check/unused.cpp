@@ -79,7 +79,8 @@ void check_unasked(Study& study) {
     if (finding.built_in || !finding.question.empty() || !told.insert(name).second) continue;
     Problem p = study.problem("unasked", "", Severity::note);
     p.finding = name;
-    p.sentences.push_back(study.declared(finding.sentence, finding.place));
+    const auto& line = std::get<tree::FindingLine>(study.ruleset.tree.sentences[finding.sentence].form);
+    p.sentences.push_back(study.declared(finding.sentence, {finding.place.file, line.name.name.span}));
     p.matter = name + " has no question";
     p.sense = "No question stands under " + name + ", so an interview cannot ask for it in the school's words.";
     p.write = {"Ask \"…?\". under the finding"};
