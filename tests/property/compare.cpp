@@ -292,7 +292,7 @@ class Comparison {
           of_school.school = p.school;
           if (key(told(p, {of_school})) == key(of_school)) each.push_back(of_school);
         }
-      if (each.size() + 1 != readings_.size()) each = {e};
+      if (each.empty() || each.size() + 1 != readings_.size()) each = {e};
       result.insert(result.end(), each.begin(), each.end());
     }
     return result;

@@ -50,6 +50,9 @@ std::vector<Expected> merge(const std::vector<const Reading*>& readings) {
     if (!comparable || !std::all_of(said.begin(), said.end(), [&](const auto& list) { return among(list, e); })) continue;
     common.push_back(e);
     common.back().school.clear();
+    for (std::size_t r = 1; r < said.size(); ++r)  // another reading may have other bans that swallow it
+      for (const Expected& other : said[r])
+        if (alike(e, other)) common.back().covers.insert(common.back().covers.end(), other.covers.begin(), other.covers.end());
   }
   const auto append = [&](const std::vector<Expected>& more) { found.insert(found.end(), more.begin(), more.end()); };
   append(together(common, *readings[0]));
