@@ -234,7 +234,7 @@ Node Space::applies() { return graph_.both(background(), facts(People::Kind::app
 
 Node Space::looked_at(Reading reading) {
   if (const auto known = looked_at_.find(reading.school); known != looked_at_.end()) return known->second;
-  const Node node = graph_.both(applies(), facts(People::Kind::flag, reading));
+  const Node node = people_.has_nobody(reading) ? Graph::no : graph_.both(applies(), facts(People::Kind::flag, reading));
   return looked_at_[reading.school] = node;
 }
 

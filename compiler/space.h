@@ -36,11 +36,15 @@ class People {
   std::size_t group_count() const { return groups_.size(); }
   const std::vector<Index>& variables_of(Index group) const { return groups_[group]; }
   Index group_of(Index variable) const { return group_of_[variable]; }  // no_index: no fact names it
+  // Red flags of this reading leave nobody to look at, though no single space may see all of them.
+  void nobody_in(Reading reading) { nobody_.insert(reading.school); }
+  bool has_nobody(Reading reading) const { return nobody_.count(reading.school) != 0; }
 
  private:
   std::vector<Fact> facts_;
   std::vector<std::vector<Index>> groups_;
   std::vector<Index> group_of_;
+  std::set<Index> nobody_;
 };
 
 class Space {

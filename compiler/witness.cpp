@@ -66,7 +66,9 @@ bool Witnesses::fill_group(Index group, Reading reading, Profile& profile) {
     for (const People::Fact& fact : people_.facts())
       if (fact.group == group) facts.push_back(fact.form);
     Space space(meaning_, people_, facts, limit_);
-    const Node all = space.looked_at(reading);
+    Node all = space.looked_at(reading);
+    if (all == Graph::no) all = space.applies();  // red flags leave nobody: a person who is referred shows it as well
+    if (all == Graph::no) all = space.background();
     if (all == Graph::no) return false;
     const std::vector<Index> chosen = cells(space, all);
     for (Index level = 0; level < chosen.size(); ++level) at->second.emplace_back(space.order()[level], chosen[level]);

@@ -133,7 +133,11 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
 
 bool check_anybody(Study& study) {
   const bool background = study.witnesses().nobody({}, false, false);
-  if (!background && !study.witnesses().nobody({}, true, false)) return true;
+  if (!background && !study.witnesses().nobody({}, true, false)) {
+    for (Reading reading : study.all_readings)
+      if (study.witnesses().nobody(reading, true, true)) study.people.nobody_in(reading);
+    return true;
+  }
   Problem p = study.problem("never-applies", "", Severity::error);
   for (const Background& fact : study.ruleset.backgrounds) p.sentences.push_back(study.declared(fact.sentence, fact.place));
   if (!background)

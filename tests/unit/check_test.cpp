@@ -43,7 +43,7 @@ TEST_CASE("an indication that bans cover together is told swallowed, with a smal
   CHECK(p.form == "swallowed");
   CHECK(p.sentences.size() == 3);
   CHECK(p.pairs == std::vector<std::pair<unsigned, unsigned>>{{0, 1}, {0, 2}});
-  CHECK(p.share.low == Rational(40, 100));
+  CHECK(p.share.low == Rational(2, 5));
   CHECK(told_of("Practice soak. Indicated in age from 20 to 60. Contraindicated in age from 10 to 39."
                 " Contraindicated in age from 40 to 59. Otherwise allowed.") ==
         Lines{"question contradiction/crossing of soak", "note contradiction/exception of soak"});
