@@ -99,7 +99,7 @@ void Gatherer::split(std::uint32_t file, const std::string& path) {
           "Give parts of it names of their own, or close it with a stop.");
       continue;
     }
-    const bool may_use = !sentence.broken && sentence.body.end - sentence.body.begin < 4096;
+    const bool may_use = !sentence.broken;
     out_.sentences.push_back(std::move(sentence));
     if (!may_use) continue;
     const RawSentence& kept = out_.sentences.back();

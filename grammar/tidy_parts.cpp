@@ -369,14 +369,14 @@ namespace {
 
 void times(Words& to, const Rate& r) {
   if (r.low.value != r.high.value) {
-    to.number(r.low.value.get_str());
+    to.number(r.low.text);
     to.say(Word::to);
   } else if (r.high.value == 1) {
     return to.say(Word::once);
   } else if (r.high.value == 2) {
     return to.say(Word::twice);
   }
-  to.number(r.high.value.get_str());
+  to.number(r.high.text);
   to.say(Word::times);
 }
 
