@@ -29,13 +29,13 @@ void add_parts(Meaning& meaning, const Cond& condition, bool negated, std::vecto
   parts.push_back({form, condition.place, true, negated});
 }
 
-std::vector<Part> parts_of(Study& study, Space& space, const Sentence& sentence) {
+// The background facts come first, so that they are the first to be left out.
+std::vector<Part> with_background(Study& study, const Space& space, const std::vector<Part>& own) {
   std::vector<Part> parts;
   for (const People::Fact& fact : study.people.facts())
     if (fact.kind == People::Kind::background && space.reaches(fact.form))
       parts.push_back({fact.form, study.ruleset.tree.sentences[study.ruleset.backgrounds[fact.sentence].sentence].place, false});
-  if (sentence.when.kind != Cond::Kind::always) add_parts(study.meaning, sentence.when, false, parts);
-  if (sentence.unless) add_parts(study.meaning, *sentence.unless, true, parts);
+  parts.insert(parts.end(), own.begin(), own.end());
   return parts;
 }
 
@@ -59,9 +59,17 @@ std::vector<Part> colliding(Space& space, std::vector<Part> parts) {
   return parts;
 }
 
-void tell_impossible(Study& study, Space& space, Index sentence, Problem p) {
+// In a space of its own: where parts cancel out, the sentence as a whole may name none of their findings.
+void tell_impossible(Study& study, Index sentence, Problem p) {
   const Sentence& s = study.ruleset.sentences[sentence];
-  const std::vector<Part> parts = colliding(space, parts_of(study, space, s));
+  std::vector<Part> own;
+  if (s.when.kind != Cond::Kind::always) add_parts(study.meaning, s.when, false, own);
+  if (s.unless) add_parts(study.meaning, *s.unless, true, own);
+  std::vector<Form> asked;
+  for (const Part& part : own) asked.push_back(part.form);
+  Space space(study.meaning, study.people, asked, study.limit());
+  const std::vector<Part> parts = colliding(space, with_background(study, space, own));
+  study.spent(space);
   Concerned here = study.concerned(sentence, false);
   std::vector<std::string> words;
   for (const Part& part : parts) {
@@ -111,7 +119,7 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
     const Node possible = graph.both(fires, space.background());
     if (possible == Graph::no) {
       facts.told[sentence] = true;
-      tell_impossible(study, space, sentence, std::move(p));
+      tell_impossible(study, sentence, std::move(p));
       continue;
     }
     const bool within = graph.meet(fires, space.applies());
