@@ -202,13 +202,15 @@ void try_all(Judge& judge, Trial& trial, const std::vector<SourceFile>& files, c
   if (!tree) return judge_unreadable(judge, plan, shelf.fetched(), tree.messages);
   trial.reached = Trial::Reached::tree;
   judge_tree(judge, *tree.value, shelf.fetched());
-  if (plan.tidies) judge_tidy(judge, *tree.value, plan.limits);
 
   const auto ruleset = type_ruleset(std::move(*tree.value));
   judge_outcome(judge, trial, ruleset, shelf.fetched());
   if (!ruleset) return judge_unreadable(judge, plan, shelf.fetched(), ruleset.messages);
   trial.reached = Trial::Reached::ruleset;
-  if (plan.tidies) judge.hold(!print(*ruleset.value).empty(), "a typed ruleset prints");
+  if (plan.tidies) {
+    judge_tidy(judge, ruleset.value->tree, plan.limits);
+    judge.hold(!print(*ruleset.value).empty(), "a typed ruleset prints");
+  }
   if (plan.checks) try_checks(judge, trial, *ruleset.value, plan);
 }
 
