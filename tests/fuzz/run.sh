@@ -34,7 +34,11 @@ target=$build/tests/fuzz/source_fuzz
 mkdir -p "$found" "$build/seeds"
 sh tests/fuzz/seeds.sh "$build/seeds"
 # 10 s and 2 GiB an input are the bounds of every verb.
-bounds="-timeout=10 -rss_limit_mb=2048 -max_len=4096"
+bounds="-timeout=10 -rss_limit_mb=2048 -max_len=1500"
+# Short stacks for allocations, and plain choice of what to change next: four times the runs.
+ASAN_OPTIONS=malloc_context_size=2
+UBSAN_OPTIONS=print_stacktrace=1
+export ASAN_OPTIONS UBSAN_OPTIONS
 
 if [ "${1:-}" = --keep ]; then
   mkdir -p "$build/kept"
@@ -48,7 +52,7 @@ fi
 
 runs=${1:-200000}
 status=0
-$target -runs="$runs" $bounds -dict=tests/fuzz/words.dict -artifact_prefix="$build/" -print_final_stats=1 \
+$target -runs="$runs" $bounds -entropic=0 -reload=0 -dict=tests/fuzz/words.dict -artifact_prefix="$build/" -print_final_stats=1 \
   "$found" tests/fuzz/corpus "$build/seeds" >"$log" 2>&1 || status=$?
 if [ "$status" -ne 0 ]; then
   tail -n 80 "$log"

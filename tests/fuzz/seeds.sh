@@ -21,7 +21,8 @@ for file in tests/messages/*.bty tests/published/*.bty; do
   [ ! -f "$file" ] || cp "$file" "$into/$(echo "$file" | tr / -)"
 done
 
-# Fenced blocks: "```bty prelude NAME" opens others, "```bty with NAME" stands behind one.
+# Fenced blocks: "```bty prelude NAME" opens others, "```bty with NAME" stands behind one. Questions are left
+# out of openings: short sources are tried more often.
 awk -v into="$into" '
   /^```bty/ {
     inside = 1; text = ""; name = ""
@@ -34,7 +35,10 @@ awk -v into="$into" '
   /^```/ {
     if (!inside) next
     inside = 0
-    if (name != "") prelude[name] = text
+    if (name != "") {
+      prelude[name] = text
+      gsub(/ *Ask "[^"]*"[.]?\n/, "", prelude[name])
+    }
     file = into "/language-" NR
     printf "%s", text > file
     close(file)

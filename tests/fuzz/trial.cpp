@@ -55,10 +55,11 @@ class Judge {
     if (file) hold(place.span.end <= files[place.file].text.size(), of + " lies inside its file");
   }
 
-  void words(const std::string& text, const std::string& of) {
+  // Words that people do not use must not be said, unless the source itself has them.
+  void words(const std::string& text, const std::vector<SourceFile>& files, const std::string& of) {
     hold(!letters::first_invalid(text), of + " is UTF-8: " + text);
     for (const char* word : {"parser", "token", "syntax", "std::", "mpq", "pegtl"})
-      hold(text.find(word) == std::string::npos || quoted(text), of + " speaks as people do: " + text);
+      hold(text.find(word) == std::string::npos || written(word, files), of + " speaks as people do: " + text);
   }
 
   void messages(const std::vector<Message>& all, const std::vector<SourceFile>& files) {
@@ -66,16 +67,18 @@ class Judge {
     for (const Message& m : all) {
       place(m.where, files, "the place of \"" + m.matter + "\"");
       hold(!m.matter.empty() && !m.message.empty(), "a message has a heading and words: " + m.matter + m.message);
-      words(m.matter, "a heading");
-      words(m.message, "a message");
-      words(m.remedy, "a remedy");
+      words(m.matter, files, "a heading");
+      words(m.message, files, "a message");
+      words(m.remedy, files, "a remedy");
       if (last) hold(order(*last) <= order(m), "messages stand in source order: " + last->matter + ", " + m.matter);
       last = &m;
     }
   }
 
  private:
-  static bool quoted(const std::string& text) { return text.find('"') != std::string::npos; }
+  static bool written(const char* word, const std::vector<SourceFile>& files) {
+    return std::any_of(files.begin(), files.end(), [&](const SourceFile& file) { return letters::fold(file.text).find(word) != std::string::npos; });
+  }
   static std::pair<std::uint32_t, std::uint32_t> order(const Message& m) { return {m.where.file, m.where.span.begin}; }
 
   Trial& trial_;
@@ -146,7 +149,7 @@ void judge_json(Judge& judge, const std::string& text, const char* key) {
 }
 
 void judge_unreadable(Judge& judge, const Plan& plan, const std::vector<SourceFile>& files, const std::vector<Message>& messages) {
-  if (!plan.pages) return;
+  if (!plan.pages || !plan.unreadable_pages) return;
   judge_page(judge, terminal::unreadable_page(files, messages, {page_width, false}));
   judge_json(judge, terminal::unreadable_json(files, messages), "unreadable");
 }
@@ -181,7 +184,7 @@ void judge_report(Judge& judge, const Ruleset& ruleset, const Report& report) {
       judge.hold(0 <= problem.share.low && problem.share.low <= problem.share.high && problem.share.high <= 1,
                  "a share lies from 0 to 1: " + problem.kind);
     if (problem.witness) judge_witness(judge, ruleset, problem);
-    judge.words(problem.matter + problem.sense + problem.replay, "a problem");
+    judge.words(problem.matter + problem.sense + problem.replay, ruleset.tree.files, "a problem");
   }
 }
 

@@ -21,6 +21,7 @@ struct Plan {
   bool tidies = true;  // prints, tidies and reads what was tidied
   bool checks = true;  // runs the checks, within `budget`
   bool pages = true;   // sets the answer as a page and as JSON
+  bool unreadable_pages = true;  // likewise the messages of a source that cannot be read
   Budget budget = {20'000, 200'000, 1'000'000};
   Limits limits = {};
 };
