@@ -223,7 +223,8 @@ Node Space::facts(People::Kind kind, Reading reading) {
   std::vector<Node> all;
   for (const People::Fact& fact : people_.facts()) {
     const bool held = fact.kind == kind && (kind != People::Kind::flag || fact.schools.count(reading.school));
-    if (held && groups_.count(fact.group)) all.push_back(of(fact.form));
+    // A fact that names no finding can only be one that nobody meets, and bears on everything.
+    if (held && (groups_.count(fact.group) || fact.form == Conditions::never)) all.push_back(of(fact.form));
   }
   return graph_.all(std::move(all));
 }

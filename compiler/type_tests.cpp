@@ -157,13 +157,6 @@ std::vector<Index> grades(const Asked& asked, const std::vector<Index>& named, I
   return out;
 }
 
-std::vector<Index> all_but(const std::vector<Index>& words, Index count) {
-  std::vector<Index> out;
-  for (Index word = 0; word < count; ++word)
-    if (!std::binary_search(words.begin(), words.end(), word)) out.push_back(word);
-  return out;
-}
-
 // Whether the way of asking fits a list of words: `is`, and comparisons where the words have an order.
 bool fits_words(const Asked& asked, bool ordered, const std::vector<std::string>& values) {
   if (asked.atom.kind == Atom::Kind::is || (ordered && compares(asked.atom))) return true;
@@ -273,8 +266,8 @@ Cond leading_asked(const Asked& asked, Index index) {
   for (Index word : *named)  // the `else` word may repeat a tally's name
     if (leading.values[word] == leading.values[otherwise]) test.words.push_back(otherwise);
   test.words = sorted(std::move(test.words));
-  if (asked.atom.negated) test.words = all_but(test.words, static_cast<Index>(leading.values.size()));
-  return test_cond(std::move(test), asked.place);
+  Cond cond = test_cond(std::move(test), asked.place);
+  return asked.atom.negated ? negated(std::move(cond), asked.place) : cond;
 }
 
 Cond measure_asked(const Asked& asked, Index index) {
@@ -303,8 +296,6 @@ constexpr VerdictWord verdict_words[] = {
     {"outside", tree::Verdict::outside},         {"referred", tree::Verdict::referred}, {"withheld", tree::Verdict::withheld},
     {"discouraged", tree::Verdict::discouraged}, {"advised", tree::Verdict::advised},   {"allowed", tree::Verdict::allowed},
     {"silent", tree::Verdict::silent}};
-constexpr unsigned every_verdict = (1u << static_cast<int>(tree::Verdict::silent) << 1) - 1;
-
 std::optional<unsigned> verdicts(const Asked& asked) {
   unsigned mask = 0;
   for (const Quantity& value : asked.atom.values) {
@@ -339,8 +330,9 @@ Cond practice_asked(const Asked& asked, Index index) {
   }
   const auto mask = verdicts(asked);
   if (!mask) return always();
-  test.verdicts = asked.atom.negated ? every_verdict & ~*mask : *mask;
-  return test_cond(std::move(test), asked.place);
+  test.verdicts = *mask;
+  Cond cond = test_cond(std::move(test), asked.place);
+  return asked.atom.negated ? negated(std::move(cond), asked.place) : cond;
 }
 
 Cond unknown(const Asked& asked) {

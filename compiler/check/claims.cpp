@@ -148,6 +148,17 @@ Answer choice_answer(Study& study, Space& space, const Expectation& expected, No
   return answer;
 }
 
+// What the sample answers has to be in the space where background facts name it, though the practice may not ask.
+void bring_in_answers(Study& study, const Profile& answers, std::vector<Form>& asked) {
+  for (Index f = 0; f < answers.size(); ++f) {
+    const Index variable = study.universe.of_finding[f];
+    if (!answers[f] || study.people.group_of(variable) == no_index) continue;
+    std::vector<bool> one(study.universe.variables[variable].cells.size());
+    one[0] = true;
+    asked.push_back(study.meaning.conditions().literal(variable, one));
+  }
+}
+
 void check_expectation(Study& study, const SampleProfile& sample, const Expectation& expected) {
   Meaning& meaning = study.meaning;
   std::vector<Form> asked;
@@ -157,6 +168,7 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
       asked.push_back(meaning.takes(expected.choice, value, {}));
   asked.push_back(meaning.applies());
   asked.push_back(meaning.refers({}));
+  bring_in_answers(study, sample.profile, asked);
   Space space(meaning, study.people, asked, study.limit());
   const Node people = space.graph().both(space.agrees(sample.profile), space.background());
   const Answer answer = expected.practice != no_index ? practice_answer(study, space, expected, people)

@@ -89,6 +89,14 @@ void tell_impossible(Study& study, Index sentence, Problem p) {
   study.tell(std::move(p));
 }
 
+// What a practice uses and how long it takes is said of the practice, not of persons, unless it has a condition.
+bool is_heard_of_someone(const Sentence& s) {
+  using Kind = Sentence::Kind;
+  if (s.kind == Kind::otherwise || s.kind == Kind::choice_otherwise) return false;
+  const bool of_practice = s.kind == Kind::uses || s.kind == Kind::takes || s.kind == Kind::time;
+  return !of_practice || s.when.kind != Cond::Kind::always || s.unless;
+}
+
 std::string subject_of(const Study& study, const Sentence& s) {
   return s.practices.size() == 1 ? study.ruleset.practices[s.practices[0]].name : "";
 }
@@ -108,7 +116,7 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
       heard = heard || graph.meet(readings.back(), space.looked_at(reading));
     }
     const Node fires = graph.any(readings);
-    if (s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise) continue;
+    if (!is_heard_of_someone(s)) continue;
     if (study.is_companion(sentence)) {
       facts.told[sentence] = facts.told[sentence - 1];
       continue;
