@@ -39,7 +39,9 @@ std::size_t Report::count(Severity severity) const {
   return static_cast<std::size_t>(std::count_if(problems.begin(), problems.end(), [&](const Problem& p) { return p.severity == severity; }));
 }
 
-Report check(const Ruleset& ruleset, const Budget& budget) {
+namespace {
+
+Report check_all(const Ruleset& ruleset, const Budget& budget) {
   Study study(ruleset, budget);
   const std::size_t count = ruleset.sentences.size();
   SentenceFacts facts{std::vector<bool>(count), std::vector<bool>(count), std::vector<bool>(count, true),
@@ -60,6 +62,18 @@ Report check(const Ruleset& ruleset, const Budget& budget) {
     return a.severity != b.severity ? a.severity < b.severity : order_of(a) < order_of(b);
   });
   return std::move(study.report);
+}
+
+}  // namespace
+
+Report check(const Ruleset& ruleset, const Budget& budget) {
+  try {
+    return check_all(ruleset, budget);
+  } catch (const BudgetMet&) {  // not even who is looked at could be told
+    Report report;
+    report.not_settled.push_back("who is possible");
+    return report;
+  }
 }
 
 }  // namespace betony

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "compiler/graph.h"
+
 namespace betony {
 namespace {
 
@@ -24,7 +26,16 @@ std::string key_of(const Conditions::Node& node) {
   std::string key(1, static_cast<char>(node.kind));
   append(key, node.variable);
   append(key, node.count);
-  for (bool cell : node.cells) key += cell ? '1' : '0';
+  for (std::size_t c = 0; c < node.cells.size();) {  // runs of cells that are held
+    const std::size_t begin = c;
+    while (c < node.cells.size() && node.cells[c]) ++c;
+    if (c > begin) {
+      append(key, static_cast<std::uint32_t>(begin));
+      append(key, static_cast<std::uint32_t>(c));
+    } else {
+      ++c;
+    }
+  }
   key += '|';
   for (Form part : node.parts) append(key, part);
   for (const Rational& points : node.points) append(key, points);
@@ -55,6 +66,8 @@ Form Conditions::literal(Index variable, const std::vector<bool>& cells) {
   const auto held = std::count(cells.begin(), cells.end(), true);
   if (held == 0) return never;
   if (held == static_cast<std::ptrdiff_t>(cells.size())) return always;
+  cells_ += cells.size();
+  if (cells_ > most_cells) throw BudgetMet("cells");
   Node node;
   node.kind = Kind::literal;
   node.variable = variable;

@@ -37,6 +37,9 @@ class Conditions {
     std::vector<Index> support;      // variables named below, ascending
   };
   static constexpr Form never = 0, always = 1;
+  // All cells of all literals together; past it BudgetMet (graph.h) is thrown and what was made stays. A
+  // finding cut at tens of thousands of places, asked as often, would fill the memory.
+  static constexpr std::size_t most_cells = std::size_t{400} << 20;
 
   Conditions();
   Form literal(Index variable, const std::vector<bool>& cells);
@@ -52,6 +55,7 @@ class Conditions {
  private:
   Form make(Node node);
   Form list(Kind kind, std::vector<Form> parts);
+  std::size_t cells_ = 0;
   std::vector<Node> nodes_;
   std::unordered_map<std::string, Form> known_;  // by everything a node is made of
 };

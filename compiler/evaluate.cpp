@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <stdexcept>
+#include <string_view>
+#include <unordered_set>
 
 namespace betony {
 namespace {
@@ -104,9 +106,10 @@ void add_defeated(const Fired& fired, PracticeVerdict& out) {
 }
 
 void add_cautions(const Ruleset& ruleset, const Fired& fired, PracticeVerdict& out) {
+  std::unordered_set<std::string_view> shown;
   for (Index index : fired.cautions) {
     const std::string& text = ruleset.sentences[index].text;
-    if (!text.empty() && std::find(out.cautions.begin(), out.cautions.end(), text) == out.cautions.end()) out.cautions.push_back(text);
+    if (!text.empty() && shown.insert(text).second) out.cautions.push_back(text);
   }
   if (out.verdict != Verdict::advised && out.verdict != Verdict::allowed) {
     out.with_care = false;
@@ -149,13 +152,29 @@ bool in_reading(const Ruleset& ruleset, const Sentence& sentence, Reading readin
   return !of_another;
 }
 
-Weighing evaluate(const Ruleset& ruleset, const Profile& profile, Reading reading) {
-  require_complete(ruleset, profile);
-  Evaluator evaluator(ruleset, profile, reading);
+namespace {
+
+// What holds for all practices alike.
+Weighing begin_weighing(const Ruleset& ruleset, Evaluator& evaluator) {
   Weighing out;
   out.outside = ruleset.applies && !evaluator.holds(*ruleset.applies);
   for (Index i = 0; i < ruleset.sentences.size(); ++i)
     if (ruleset.sentences[i].kind == Sentence::Kind::refer && evaluator.fires(i)) out.refers.push_back(i);
+  return out;
+}
+
+}  // namespace
+
+PracticeVerdict evaluate_practice(const Ruleset& ruleset, Index practice, const Profile& profile, Reading reading) {
+  require_complete(ruleset, profile);
+  Evaluator evaluator(ruleset, profile, reading);
+  return weigh(ruleset, ruleset.practices[practice], evaluator, begin_weighing(ruleset, evaluator));
+}
+
+Weighing evaluate(const Ruleset& ruleset, const Profile& profile, Reading reading) {
+  require_complete(ruleset, profile);
+  Evaluator evaluator(ruleset, profile, reading);
+  Weighing out = begin_weighing(ruleset, evaluator);
   for (const Practice& practice : ruleset.practices) out.practices.push_back(weigh(ruleset, practice, evaluator, out));
   for (Index i = 0; i < ruleset.choices.size(); ++i) out.choices.push_back(evaluator.choice(i));
   return out;

@@ -33,6 +33,8 @@ struct Weighing {
 
 // `profile` is complete and in range, else std::invalid_argument. Cost: O(size of the ruleset).
 Weighing evaluate(const Ruleset&, const Profile& profile, Reading = {});
+// One practice of it. Cost: O(findings, red flags and the practice's own sentences).
+PracticeVerdict evaluate_practice(const Ruleset&, Index practice, const Profile& profile, Reading = {});
 
 // Whether the background allows the profile; if not, the index of the first fact it breaks.
 std::optional<Index> broken_background(const Ruleset&, const Profile& profile);

@@ -257,7 +257,7 @@ Form Meaning::with_care(Index practice, Reading reading, Index without) {
 // ---------------------------------------------------------------- choices
 
 // For each value, where it fits: taken and not refused; if nothing is, the `Otherwise` unless refused.
-std::vector<Form> Meaning::fitting(Index index, Reading reading, Index without) {
+const std::vector<Form>& Meaning::fitting(Index index, Reading reading, Index without) {
   const std::tuple key{index, reading.school, without};
   if (const auto known = fitting_.find(key); known != fitting_.end()) return known->second;
   const Choice& choice = ruleset_.choices[index];

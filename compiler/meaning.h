@@ -49,7 +49,7 @@ class Meaning {
   Form test(const Test& test, Reading reading);
   Form verdict_test(const Test& test, Reading reading);
   Form leading(Index leading, Index value, Reading reading);
-  std::vector<Form> fitting(Index choice, Reading reading, Index without);
+  const std::vector<Form>& fitting(Index choice, Reading reading, Index without);
   std::vector<std::pair<Form, Rational>> items(Index tally, const Rational& factor, Reading reading);
 
   const Ruleset& ruleset_;

@@ -176,6 +176,8 @@ void type_source(Typing& typing, const tree::SourceLine& line, Index sentence) {
               quoted(line.word.text) + " already names a source (" + typing.line(typing.ruleset.sources[at->second].place) + ").", "Choose another word for this one.");
 }
 
+constexpr std::size_t most_schools = 100;  // each is checked as a reading of its own
+
 void type_school(Typing& typing, const tree::SchoolLine& line) {
   School school;
   school.name = line.name.name.text;
@@ -188,6 +190,11 @@ void type_school(Typing& typing, const tree::SchoolLine& line) {
   std::sort(school.sources.begin(), school.sources.end());
   school.sources.erase(std::unique(school.sources.begin(), school.sources.end()), school.sources.end());
   const auto [at, fresh] = typing.schools.try_emplace(line.name.name.key, static_cast<Index>(typing.ruleset.schools.size()));
+  if (fresh && typing.ruleset.schools.size() == most_schools) {
+    typing.tell(line.name.name.span, "too many schools", "A ruleset holds at most " + std::to_string(most_schools) + " schools, since each is read by itself.",
+                "Keep further schools in rulesets of their own.");
+    return;
+  }
   if (fresh) return typing.ruleset.schools.push_back(std::move(school));
   typing.tell(line.name.name.span, "a school declared twice",
               quoted(school.name) + " is declared already (" + typing.line(typing.ruleset.schools[at->second].place) + ").", "Name all its sources in one sentence.");

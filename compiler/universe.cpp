@@ -258,10 +258,18 @@ std::vector<bool> Universe::cells_where(const Test& test) const {
     switch (extent.kind) {
       case Extent::Kind::never: extents[e] = test.never; break;
       case Extent::Kind::word: extents[e] = std::binary_search(test.words.begin(), test.words.end(), extent.word); break;
-      case Extent::Kind::numbers:
-        extents[e] = std::any_of(test.intervals.begin(), test.intervals.end(),
-                                 [&](const Interval& interval) { return interval.contains(extent.sample); });
+      case Extent::Kind::numbers: break;
     }
+  }
+  // Extents ascend, so those of an interval stand in a row.
+  const std::size_t count = extents.size() - (!dimension.extents.empty() && dimension.extents.back().kind == Extent::Kind::never);
+  const auto numbers_begin = dimension.extents.begin(), numbers_end = numbers_begin + static_cast<std::ptrdiff_t>(count);
+  for (const Interval& interval : test.intervals) {
+    const auto first = std::partition_point(numbers_begin, numbers_end, [&](const Extent& extent) {
+      return interval.low && (interval.low_in ? extent.sample < *interval.low : extent.sample <= *interval.low);
+    });
+    const auto last = std::partition_point(first, numbers_end, [&](const Extent& extent) { return interval.contains(extent.sample); });
+    std::fill(extents.begin() + (first - numbers_begin), extents.begin() + (last - numbers_begin), true);
   }
   std::vector<bool> cells(variable.cells.size());
   for (std::size_t c = 0; c < cells.size(); ++c) cells[c] = extents[variable.cells[c].at[at]];

@@ -24,17 +24,18 @@ class ChoiceStudy {
 
   // Told per reading unless all readings show the same.
   void tell() {
-    std::map<std::tuple<Node, bool, Node>, std::vector<Reading>> found;  // {region, is a clash, those looked at}
+    std::map<Found, std::vector<Reading>> found;
     for (Reading reading : study_.readings) {
-      if (const Node region = clash(reading); region != Graph::no) found[{region, true, space_.looked_at(reading)}].push_back(reading);
-      if (const Node region = empty(reading); region != Graph::no) found[{region, false, space_.looked_at(reading)}].push_back(reading);
+      if (const Node region = clash(reading); region != Graph::no)
+        found[{region, true, space_.looked_at(reading), clashing(region, reading)}].push_back(reading);
+      if (const Node region = empty(reading); region != Graph::no) found[{region, false, space_.looked_at(reading), {}}].push_back(reading);
     }
     for (const auto& [key, readings] : found) {
       const bool all = readings.size() == study_.readings.size();
       for (Reading reading : readings) {
         const std::string school = all ? "" : study_.school_name(reading);
-        const auto& [region, is_clash, looked_at] = key;
-        is_clash ? tell_clash(region, reading, school) : tell_empty(region, reading, school);
+        const auto& [region, is_clash, looked_at, pairs] = key;
+        is_clash ? tell_clash(region, pairs, reading, school) : tell_empty(region, reading, school);
         if (all) break;
       }
     }
@@ -46,6 +47,7 @@ class ChoiceStudy {
         if (!in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) continue;
         if (reading.school == no_index)
           facts.alike[s] = 2 + graph_.both(space_.of(study_.meaning.fires(s, reading)), space_.looked_at(reading));
+        graph_.spend(100 * choice_.values.size());  // what fits without it is put together anew for every value
         for (Index value = 0; value < choice_.values.size() && !facts.matters[s]; ++value) {
           const Node with = fits(value, reading), without = space_.of(study_.meaning.takes(index_, value, reading, s));
           if (with != without && graph_.meet(graph_.differing(with, without), space_.applies())) facts.matters[s] = true;
@@ -54,14 +56,20 @@ class ChoiceStudy {
   }
 
  private:
+  using Pairs = std::vector<std::pair<Index, Index>>;
+  using Found = std::tuple<Node, bool, Node, Pairs>;  // {region, is a clash, those looked at, sentences that clash}
+
   Node fits(Index value, Reading reading) { return space_.of(study_.meaning.takes(index_, value, reading)); }
 
   Node clash(Reading reading) {
     if (choice_.kind != Choice::Kind::one_of) return Graph::no;
-    std::vector<Node> twos;
-    for (Index a = 0; a < choice_.values.size(); ++a)
-      for (Index b = a + 1; b < choice_.values.size(); ++b) twos.push_back(graph_.both(fits(a, reading), fits(b, reading)));
-    return graph_.both(graph_.any(std::move(twos)), space_.looked_at(reading));
+    Node one = Graph::no, two = Graph::no;  // where at least so many fit
+    for (Index value = 0; value < choice_.values.size(); ++value) {
+      const Node fit = fits(value, reading);
+      two = graph_.either(two, graph_.both(one, fit));
+      one = graph_.either(one, fit);
+    }
+    return graph_.both(two, space_.looked_at(reading));
   }
 
   Node empty(Reading reading) {
@@ -106,7 +114,19 @@ class ChoiceStudy {
     return graph_.without(fit, graph_.any(std::move(taken)));
   }
 
-  void tell_clash(Node region, Reading reading, const std::string& school) {
+  // Every two sentences that give different values to one person of the region.
+  Pairs clashing(Node region, Reading reading) {
+    std::vector<Index> givers;
+    for (Index s : choice_.sentences)
+      if (study_.ruleset.sentences[s].kind != Kind::refuse && in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) givers.push_back(s);
+    Pairs pairs;
+    for (std::size_t i = 0; i < givers.size(); ++i)
+      for (std::size_t j = i; j < givers.size(); ++j)
+        if (differ_together(givers[i], givers[j], region, reading)) pairs.emplace_back(givers[i], givers[j]);
+    return pairs;
+  }
+
+  void tell_clash(Node region, const Pairs& pairs, Reading reading, const std::string& school) {
     Problem p = begin("choice-clash", Severity::error, school);
     std::map<Index, unsigned> number;
     const auto place = [&](Index sentence) {
@@ -114,15 +134,10 @@ class ChoiceStudy {
       if (is_new) p.sentences.push_back(study_.concerned(sentence));
       return at->second;
     };
-    std::vector<Index> givers;
-    for (Index s : choice_.sentences)
-      if (study_.ruleset.sentences[s].kind != Kind::refuse && in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) givers.push_back(s);
-    for (std::size_t i = 0; i < givers.size(); ++i)
-      for (std::size_t j = i; j < givers.size(); ++j)
-        if (differ_together(givers[i], givers[j], region, reading)) {
-          const unsigned first = place(givers[i]);
-          p.pairs.emplace_back(first, place(givers[j]));
-        }
+    for (const auto& [a, b] : pairs) {
+      const unsigned first = place(a);
+      p.pairs.emplace_back(first, place(b));
+    }
     finish(p, region, reading);
     p.matter = "two fit where one is to be chosen";
     p.sense = "More than one value of " + choice_.name + " fits " + where_words(p) + "." +
@@ -133,6 +148,7 @@ class ChoiceStudy {
 
   // Whether two sentences give different values to one person.
   bool differ_together(Index a, Index b, Node region, Reading reading) {
+    graph_.spend(100);
     for (Index first : study_.ruleset.sentences[a].values)
       for (Index second : study_.ruleset.sentences[b].values)
         if (first != second && graph_.meet(graph_.both(gives(a, first, reading), gives(b, second, reading)), region)) return true;

@@ -45,16 +45,15 @@ void tell_refuted(Study& study, Space& space, const Claim& claim, Node region, N
   p.sentences.push_back(study.declared(claim.sentence, claim.condition.place));
   study.show(p, space, region, whole, reading);
   if (practices.size() == 1) study.replay(p, *practices.begin(), reading);
-  if (p.witness && practices.size() == 1) {  // the sentences that made the verdict
-    const Weighing weighing = evaluate(study.ruleset, *p.witness, reading);
-    for (Index s : weighing.practices[*practices.begin()].because) p.sentences.push_back(study.concerned(s));
-  }
-  if (p.witness && practices.size() > 1) {
+  if (p.witness) {
     std::vector<std::string> verdicts;
-    const Weighing weighing = evaluate(study.ruleset, *p.witness, reading);
-    for (Index practice : practices)
-      verdicts.push_back(study.ruleset.practices[practice].name + " is " + verdict_word(weighing.practices[practice].verdict));
-    p.replay = listed(verdicts);
+    for (Index practice : practices) {
+      const PracticeVerdict verdict = evaluate_practice(study.ruleset, practice, *p.witness, reading);
+      verdicts.push_back(study.ruleset.practices[practice].name + " is " + verdict_word(verdict.verdict));
+      if (practices.size() == 1)  // the sentences that made the verdict
+        for (Index s : verdict.because) p.sentences.push_back(study.concerned(s));
+    }
+    if (practices.size() > 1) p.replay = listed(verdicts);
   }
   p.matter = "a claim does not hold";
   p.sense = "\"" + claim.title + "\" fails " + where_words(p) + "." +
@@ -186,8 +185,8 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
       if (sample.profile[f]) (*p.witness)[f] = sample.profile[f];
     if (expected.practice != no_index) {
       study.replay(p, expected.practice, {});
-      const Weighing weighing = evaluate(study.ruleset, *p.witness);
-      for (Index s : weighing.practices[expected.practice].because) p.sentences.push_back(study.concerned(s));
+      const PracticeVerdict verdict = evaluate_practice(study.ruleset, expected.practice, *p.witness);
+      for (Index s : verdict.because) p.sentences.push_back(study.concerned(s));
     }
   }
   for (Index f = 0; f < sample.profile.size(); ++f) {

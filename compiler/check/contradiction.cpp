@@ -131,6 +131,7 @@ class Indication {
       Meeting meeting = Meeting::exception;
       if (region != bans[i].fires)
         meeting = share_a_finding(indication.fires, everywhere[i].fires) ? Meeting::related : Meeting::unrelated;
+      graph_.spend(64);  // as long as each is kept in mind, there cannot be millions
       met.push_back({meeting, grave, indication.sentence, {bans[i].sentence}, region});
     }
   }

@@ -89,13 +89,18 @@ class Matters {
       return verdict == Verdict::advised || verdict == Verdict::allowed;
     });
     const Node marked = graph_.where(v_.all, [](std::int64_t n) { return VerdictCode::of(n).with_care; });
-    for (const Voice& caution : v_.cautions) {
-      const std::string& text = study_.ruleset.sentences[caution.sentence].text;
-      Node given = text.empty() ? marked : Graph::no;
-      for (const Voice& other : v_.cautions)
-        if (other.sentence != caution.sentence && (text.empty() || study_.ruleset.sentences[other.sentence].text == text))
-          given = graph_.either(given, other.fires);
-      if (anyone(graph_.both(shown, graph_.without(caution.fires, given)))) facts_.matters[caution.sentence] = true;
+    std::map<std::string, std::vector<Voice>> by_text;
+    for (const Voice& caution : v_.cautions) by_text[study_.ruleset.sentences[caution.sentence].text].push_back(caution);
+    for (const auto& [text, alike] : by_text) {
+      const bool only_mark = text.empty();
+      const std::vector<Voice>& givers = only_mark ? v_.cautions : alike;
+      const std::vector<Node> by_others = others(graph_, givers);
+      for (std::size_t i = 0; i < givers.size(); ++i) {
+        const Index sentence = givers[i].sentence;
+        if (only_mark != study_.ruleset.sentences[sentence].text.empty()) continue;
+        const Node given = only_mark ? graph_.either(by_others[i], marked) : by_others[i];
+        if (anyone(graph_.both(shown, graph_.without(givers[i].fires, given)))) facts_.matters[sentence] = true;
+      }
     }
   }
 
@@ -136,12 +141,10 @@ std::set<Index> sources_of(const Sentence& sentence) {
 }
 
 bool from_different_sources(const Study& study, const std::vector<Index>& group) {
-  for (Index a : group)
-    for (Index b : group) {
-      const auto first = sources_of(study.ruleset.sentences[a]), second = sources_of(study.ruleset.sentences[b]);
-      if (!first.empty() && !second.empty() && first != second) return true;
-    }
-  return false;
+  std::set<std::set<Index>> cited;
+  for (Index sentence : group)
+    if (const auto sources = sources_of(study.ruleset.sentences[sentence]); !sources.empty()) cited.insert(sources);
+  return cited.size() > 1;
 }
 
 // Two sentences written as one ("are allowed with care") are told once, if neither matters.

@@ -170,15 +170,14 @@ bool check_anybody(Study& study) {
 
 void check_red_flags(Study& study, SentenceFacts& facts) {
   std::vector<Index> flags;
-  std::vector<Form> asked;
-  for (Index s = 0; s < study.ruleset.sentences.size(); ++s) {
-    if (study.ruleset.sentences[s].kind != Sentence::Kind::refer) continue;
-    flags.push_back(s);
-    for (Reading reading : study.all_readings)
-      if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) asked.push_back(study.meaning.fires(s, reading));
-  }
+  for (Index s = 0; s < study.ruleset.sentences.size(); ++s)
+    if (study.ruleset.sentences[s].kind == Sentence::Kind::refer) flags.push_back(s);
   if (flags.empty()) return;
   try {
+    std::vector<Form> asked;
+    for (Index s : flags)
+      for (Reading reading : study.all_readings)
+        if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) asked.push_back(study.meaning.fires(s, reading));
     Space space(study.meaning, study.people, asked, study.limit());
     Graph& graph = space.graph();
     check_never_applies(study, space, flags, facts);

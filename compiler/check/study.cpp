@@ -47,7 +47,7 @@ void Study::show(Problem& problem, Space& space, Graph::Node region, Graph::Node
 
 void Study::replay(Problem& problem, Index practice, Reading reading) {
   if (!problem.witness) return;
-  const PracticeVerdict verdict = evaluate(ruleset, *problem.witness, reading).practices[practice];
+  const PracticeVerdict verdict = evaluate_practice(ruleset, practice, *problem.witness, reading);
   problem.replay = ruleset.practices[practice].name + " is " + verdict_word(verdict.verdict) + (verdict.with_care ? ", with care" : "");
   problem.replay_verdict = verdict.verdict;
   problem.has_replay_verdict = true;
