@@ -7,6 +7,13 @@ namespace betony {
 using tree::Verdict;
 using Kind = Sentence::Kind;
 
+bool is_companion(const Ruleset& ruleset, Index sentence) {
+  if (sentence == 0 || sentence >= ruleset.sentences.size()) return false;
+  const Sentence &s = ruleset.sentences[sentence], &before = ruleset.sentences[sentence - 1];
+  return s.kind == Kind::caution && s.text.empty() && s.place == before.place && s.practices == before.practices &&
+         (before.kind == Kind::allowed || before.kind == Kind::indicated);
+}
+
 Meaning::Meaning(const Ruleset& ruleset, const Universe& universe)
     : ruleset_(ruleset), universe_(universe), defeaters_(ruleset.sentences.size()) {
   for (Index s = 0; s < ruleset.sentences.size(); ++s)

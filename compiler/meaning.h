@@ -15,6 +15,14 @@
 
 namespace betony {
 
+// "are allowed with care" is written once and stands as two sentences, an Allowed (or Indicated) and behind it
+// a caution without a text: whether `sentence` is the caution of two such.
+bool is_companion(const Ruleset& ruleset, Index sentence);
+// Whether a book without `without` lacks `sentence`: the same, or its companion.
+inline bool left_out(const Ruleset& ruleset, Index sentence, Index without) {
+  return sentence == without || (without != no_index && sentence == without + 1 && is_companion(ruleset, sentence));
+}
+
 class Meaning {
  public:
   // Both borrowed; they outlive this.

@@ -13,7 +13,7 @@ std::vector<Voices::Voice> gather(Space& space, Index practice, Reading reading,
   std::vector<Voices::Voice> result;
   const bool ban = kind == Kind::contraindicated || kind == Kind::discouraged;
   for (Index s : meaning.sentences(practice, kind, reading)) {
-    if (s == without) continue;
+    if (left_out(meaning.ruleset(), s, without)) continue;
     result.push_back({s, space.of(ban ? meaning.live(practice, s, reading, without) : meaning.fires(s, reading))});
   }
   return result;

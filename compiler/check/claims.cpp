@@ -30,10 +30,13 @@ std::set<Index> practices_of(const Cond& condition) {
   return practices;
 }
 
+bool names(const Ruleset& ruleset, const Claim& claim, Verdict verdict) {
+  return names(ruleset, claim.condition, verdict) || names(ruleset, claim.when, verdict);
+}
+
 Node domain(Study& study, Space& space, const Claim& claim, Reading reading) {
-  const auto named = [&](Verdict verdict) { return names(study.ruleset, claim.condition, verdict) || names(study.ruleset, claim.when, verdict); };
-  const Node within = named(Verdict::referred) ? space.applies() : space.looked_at(reading);
-  if (!named(Verdict::outside)) return within;
+  const Node within = names(study.ruleset, claim, Verdict::referred) ? space.applies() : space.looked_at(reading);
+  if (!names(study.ruleset, claim, Verdict::outside)) return within;
   return space.graph().either(within, space.graph().without(space.background(), space.applies()));
 }
 
@@ -69,7 +72,12 @@ void check_claim(Study& study, const Claim& claim) {
     return meaning.conditions().all({meaning.condition(claim.when, reading), claim.never ? held : meaning.conditions().negation(held)});
   };
   std::vector<Form> asked;
-  for (Reading reading : study.all_readings) asked.push_back(broken(reading));
+  for (Reading reading : study.all_readings) {
+    asked.push_back(broken(reading));
+    if (!names(study.ruleset, claim, Verdict::outside)) continue;  // else no fact divides out: outside there are no flags
+    asked.push_back(meaning.applies());
+    asked.push_back(meaning.refers(reading));
+  }
   Space space(meaning, study.people, asked, study.limit());
   if (space.measure_meets_inputs()) study.not_settled("claim " + claim.title);
   for (Reading reading : study.all_readings) {

@@ -62,14 +62,19 @@ class Matters {
     for (std::size_t i = 0; i < voices.size(); ++i) {
       const Index s = voices[i].sentence;
       if (facts_.matters[s]) continue;
+      if (is_companion(study_.ruleset, s + 1)) {  // written as one: both go
+        facts_.matters[s] = changes(s);
+        continue;
+      }
       const Node alone = graph_.without(voices[i].fires, by_others[i]);
       if (anyone(graph_.both(alone, changed)) || revives(s)) facts_.matters[s] = true;
     }
   }
 
-  // A sentence with `despite`: the book without it, in earnest.
-  bool revives(Index sentence) {
-    if (study_.ruleset.sentences[sentence].despite.empty()) return false;
+  bool revives(Index sentence) { return !study_.ruleset.sentences[sentence].despite.empty() && changes(sentence); }
+
+  // The book without it, in earnest.
+  bool changes(Index sentence) {
     const Voices without = voices(space_, practice_.practice, reading_, sentence);
     return anyone(graph_.differing(told(graph_, v_), told(graph_, without)));
   }
@@ -97,7 +102,7 @@ class Matters {
       const std::vector<Node> by_others = others(graph_, givers);
       for (std::size_t i = 0; i < givers.size(); ++i) {
         const Index sentence = givers[i].sentence;
-        if (only_mark != study_.ruleset.sentences[sentence].text.empty()) continue;
+        if (only_mark != study_.ruleset.sentences[sentence].text.empty() || is_companion(study_.ruleset, sentence)) continue;
         const Node given = only_mark ? graph_.either(by_others[i], marked) : by_others[i];
         if (anyone(graph_.both(shown, graph_.without(givers[i].fires, given)))) facts_.matters[sentence] = true;
       }
@@ -147,11 +152,9 @@ bool from_different_sources(const Study& study, const std::vector<Index>& group)
   return cited.size() > 1;
 }
 
-// Two sentences written as one ("are allowed with care") are told once, if neither matters.
+// Two sentences written as one ("are allowed with care") are told once.
 bool matters(const Study& study, const SentenceFacts& facts, Index sentence) {
-  if (study.is_companion(sentence)) return true;
-  const bool paired = sentence + 1 < facts.matters.size() && study.is_companion(sentence + 1);
-  return facts.matters[sentence] || (paired && facts.matters[sentence + 1]);
+  return is_companion(study.ruleset, sentence) || facts.matters[sentence];
 }
 
 // A space of its own, only to show where an idle sentence speaks.

@@ -117,7 +117,7 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
     }
     const Node fires = graph.any(readings);
     if (!is_heard_of_someone(s)) continue;
-    if (study.is_companion(sentence)) {
+    if (is_companion(study.ruleset, sentence)) {
       facts.told[sentence] = facts.told[sentence - 1];
       continue;
     }

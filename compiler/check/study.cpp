@@ -75,13 +75,6 @@ Concerned Study::declared(Index tree_sentence, Place name) const {
   return {tree_sentence, place, "", source_words(place), {{name}}};
 }
 
-bool Study::is_companion(Index sentence) const {
-  if (sentence == 0) return false;
-  const Sentence &s = ruleset.sentences[sentence], &before = ruleset.sentences[sentence - 1];
-  return s.kind == Sentence::Kind::caution && s.text.empty() && s.place == before.place && s.practices == before.practices &&
-         (before.kind == Sentence::Kind::allowed || before.kind == Sentence::Kind::indicated);
-}
-
 // ---------------------------------------------------------------- words
 
 std::string Study::line_of(const Place& place) const {

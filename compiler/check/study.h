@@ -40,8 +40,6 @@ class Study {
 
   Concerned concerned(Index sentence, bool mark_condition = true) const;
   Concerned declared(Index tree_sentence, Place name) const;  // a declaration, its name marked
-  // "are allowed with care" was written once and stands as two sentences: whether this is the caution of the two.
-  bool is_companion(Index sentence) const;
   // Keeps the problem. One that has a region but nobody found in it rests on a measure apart from its inputs:
   // it may not be so, and is `not settled` instead.
   void tell(Problem problem);

@@ -103,7 +103,7 @@ void check_uncited(Study& study) {
   for (Index s = 0; s < r.sentences.size(); ++s) {
     const Sentence& sentence = r.sentences[s];
     if (!should_cite(sentence.kind) || !sentence.citations.empty()) continue;
-    if (study.is_companion(s)) continue;
+    if (is_companion(r, s)) continue;
     const bool flag = sentence.kind == Sentence::Kind::refer;
     groups[{flag ? std::vector<Index>{} : sentence.practices, sentence.choice}].push_back(s);
   }
