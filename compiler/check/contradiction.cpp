@@ -18,7 +18,9 @@ namespace {
 using Node = Graph::Node;
 using Voice = Voices::Voice;
 
-enum class Meeting { head_on, swallowed, exception, related, unrelated };
+// A crossing is `asked` where it is a question to the author: both depend on a finding in common, and nothing
+// says that contraindications prevail. Else it is `settled`, and only counted.
+enum class Meeting { head_on, swallowed, exception, asked, settled };
 
 struct Met {
   Meeting meeting;
@@ -130,7 +132,8 @@ class Indication {
       if (region == Graph::no) continue;
       Meeting meeting = Meeting::exception;
       if (region != bans[i].fires)
-        meeting = share_a_finding(indication.fires, everywhere[i].fires) ? Meeting::related : Meeting::unrelated;
+        meeting = !study_.ruleset.contraindications_prevail && share_a_finding(indication.fires, everywhere[i].fires) ? Meeting::asked
+                                                                                                                      : Meeting::settled;
       graph_.spend(64);  // as long as each is kept in mind, there cannot be millions
       met.push_back({meeting, grave, indication.sentence, {bans[i].sentence}, region});
     }
@@ -165,8 +168,8 @@ const char* form_of(Meeting meeting) {
     case Meeting::head_on: return "head-on";
     case Meeting::swallowed: return "swallowed";
     case Meeting::exception: return "exception";
-    case Meeting::related:
-    case Meeting::unrelated: break;
+    case Meeting::asked:
+    case Meeting::settled: break;
   }
   return "crossing";
 }
@@ -183,7 +186,7 @@ class Teller {
     for (const Met& m : met) {
       if (m.meeting == Meeting::head_on || m.meeting == Meeting::swallowed) dead(m);
       else if (m.meeting == Meeting::exception) exceptions.push_back(m);
-      else if (m.meeting == Meeting::unrelated || prevail) settled.push_back(m);
+      else if (m.meeting == Meeting::settled) settled.push_back(m);
       else by_ban[{m.bans[0], m.grave}].push_back(m);
     }
     for (const auto& [ban, group] : by_ban) crossing(group);
