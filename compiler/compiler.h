@@ -20,7 +20,7 @@ namespace betony {
 struct Budget {
   std::uint64_t nodes = 2'000'000;        // decision nodes alive in one practice's graphs
   std::uint64_t steps = 40'000'000;       // graph steps for one practice
-  std::uint64_t total_steps = 400'000'000;  // for the ruleset
+  std::uint64_t total_steps = 200'000'000;  // for the ruleset
 };
 
 struct Report {

@@ -39,7 +39,7 @@ class Conditions {
   static constexpr Form never = 0, always = 1;
   // All cells of all literals together; past it BudgetMet (graph.h) is thrown and what was made stays. A
   // finding cut at tens of thousands of places, asked as often, would fill the memory.
-  static constexpr std::size_t most_cells = std::size_t{400} << 20;
+  static constexpr std::size_t most_cells = std::size_t{64} << 20;
 
   Conditions();
   Form literal(Index variable, const std::vector<bool>& cells);

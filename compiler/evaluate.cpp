@@ -158,8 +158,8 @@ namespace {
 Weighing begin_weighing(const Ruleset& ruleset, Evaluator& evaluator) {
   Weighing out;
   out.outside = ruleset.applies && !evaluator.holds(*ruleset.applies);
-  for (Index i = 0; i < ruleset.sentences.size(); ++i)
-    if (ruleset.sentences[i].kind == Sentence::Kind::refer && evaluator.fires(i)) out.refers.push_back(i);
+  for (Index flag : ruleset.red_flags)
+    if (evaluator.fires(flag)) out.refers.push_back(flag);
   return out;
 }
 

@@ -327,9 +327,8 @@ Form Meaning::refers(Reading reading, Index without) {
   const std::pair key{without, reading.school};
   if (const auto known = refers_.find(key); known != refers_.end()) return known->second;
   std::vector<Form> any;
-  for (Index s = 0; s < ruleset_.sentences.size(); ++s)
-    if (s != without && ruleset_.sentences[s].kind == Kind::refer && in_reading(ruleset_, ruleset_.sentences[s], reading))
-      any.push_back(fires(s, reading));
+  for (Index s : ruleset_.red_flags)
+    if (s != without && in_reading(ruleset_, ruleset_.sentences[s], reading)) any.push_back(fires(s, reading));
   return refers_[key] = conditions_.any(std::move(any));
 }
 

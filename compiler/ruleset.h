@@ -203,6 +203,7 @@ struct Ruleset {
   std::vector<Practice> practices;
   std::vector<Group> groups;
   std::vector<Sentence> sentences; // in reading order
+  std::vector<Index> red_flags;    // those of kind refer
   std::vector<Background> backgrounds;
   std::optional<Cond> applies;     // all `Applies to` sentences together
   bool contraindications_prevail = false;

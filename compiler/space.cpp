@@ -46,8 +46,7 @@ People::People(Meaning& meaning) {
     for (Form part : conditions[applies].parts) add(Kind::applies, part, no_index, no_index);
   else
     add(Kind::applies, applies, no_index, no_index);
-  for (Index s = 0; s < ruleset.sentences.size(); ++s) {
-    if (ruleset.sentences[s].kind != Sentence::Kind::refer) continue;
+  for (Index s : ruleset.red_flags) {
     for (Index school = 0; school <= ruleset.schools.size(); ++school) {
       const Reading reading{school < ruleset.schools.size() ? school : no_index};
       if (in_reading(ruleset, ruleset.sentences[s], reading))

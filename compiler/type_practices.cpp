@@ -243,6 +243,7 @@ class SentenceTyper {
     const Index index = static_cast<Index>(typing_.ruleset.sentences.size());
     for (Index practice : sentence.practices) typing_.ruleset.practices[practice].sentences.push_back(index);
     if (sentence.choice != no_index) typing_.ruleset.choices[sentence.choice].sentences.push_back(index);
+    if (sentence.kind == Sentence::Kind::refer) typing_.ruleset.red_flags.push_back(index);
     if (ending.label) enter_label(*ending.label, index);
     if (sentence.kind == Kind::indicated || sentence.kind == Kind::allowed) {
       if (!ending.despite.empty()) typing_.despites.emplace_back(index, &ending.despite);

@@ -271,6 +271,7 @@ std::vector<bool> Universe::cells_where(const Test& test) const {
     const auto last = std::partition_point(first, numbers_end, [&](const Extent& extent) { return interval.contains(extent.sample); });
     std::fill(extents.begin() + (first - numbers_begin), extents.begin() + (last - numbers_begin), true);
   }
+  if (variable.dimensions.size() == 1) return extents;  // a cell an extent
   std::vector<bool> cells(variable.cells.size());
   for (std::size_t c = 0; c < cells.size(); ++c) cells[c] = extents[variable.cells[c].at[at]];
   return cells;

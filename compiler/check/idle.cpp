@@ -222,8 +222,9 @@ void check_idle(Study& study, const SentenceFacts& facts) {
   for (const auto& [like, group] : groups) {
     try {
       tell_idle(study, group);
-    } catch (const BudgetMet&) {
-      study.not_settled(study.line_of(group[0]));
+    } catch (const BudgetMet&) {  // the next would fare no better
+      study.not_settled("which sentences change nothing, from " + study.line_of(group[0]) + " on");
+      return;
     }
   }
 }

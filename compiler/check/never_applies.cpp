@@ -169,9 +169,7 @@ bool check_anybody(Study& study) {
 }
 
 void check_red_flags(Study& study, SentenceFacts& facts) {
-  std::vector<Index> flags;
-  for (Index s = 0; s < study.ruleset.sentences.size(); ++s)
-    if (study.ruleset.sentences[s].kind == Sentence::Kind::refer) flags.push_back(s);
+  const std::vector<Index>& flags = study.ruleset.red_flags;
   if (flags.empty()) return;
   try {
     std::vector<Form> asked;

@@ -18,11 +18,15 @@ Graph::Limit Study::limit() const {
   return {budget_.nodes, std::min(budget_.steps, left)};
 }
 
-void Study::spent(const Space& space) { steps_spent_ += space.graph().steps(); }
+void Study::spent(const Space& space) { spend(space.graph().steps()); }
+
+void Study::spend(std::uint64_t steps) {
+  steps_spent_ += steps;
+  if (steps_spent_ > budget_.total_steps) throw BudgetMet("steps in all");
+}
 
 void Study::not_settled(const std::string& name) {
-  auto& names = report.not_settled;
-  if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+  if (not_settled_.insert(name).second) report.not_settled.push_back(name);
 }
 
 // ---------------------------------------------------------------- problems
@@ -47,6 +51,7 @@ void Study::show(Problem& problem, Space& space, Graph::Node region, Graph::Node
 
 void Study::replay(Problem& problem, Index practice, Reading reading) {
   if (!problem.witness) return;
+  spend(20 * (ruleset.practices[practice].sentences.size() + ruleset.red_flags.size() + ruleset.findings.size()));
   const PracticeVerdict verdict = evaluate_practice(ruleset, practice, *problem.witness, reading);
   problem.replay = ruleset.practices[practice].name + " is " + verdict_word(verdict.verdict) + (verdict.with_care ? ", with care" : "");
   problem.replay_verdict = verdict.verdict;

@@ -28,7 +28,8 @@ class Study {
 
   // ---- budget
   Graph::Limit limit() const;           // what one more space may cost
-  void spent(const Space& space);       // counts a space's steps against the total
+  void spent(const Space& space);       // counts a space's steps against the total; past it BudgetMet
+  void spend(std::uint64_t steps);      // likewise, of work outside any space
   void not_settled(const std::string& name);
 
   // ---- problems
@@ -57,6 +58,7 @@ class Study {
   std::vector<LineIndex> lines_;
   Budget budget_;
   std::uint64_t steps_spent_ = 0;
+  std::set<std::string> not_settled_;
   Witnesses witnesses_;
 };
 

@@ -240,11 +240,14 @@ class Comparison {
       if (s && *s != *spots[0]) bans.insert(s->index);
     for (const Expected& candidate : mine)
       if (candidate.form == e.form && candidate.practice == e.practice && candidate.school == e.school && candidate.sentences == e.sentences) {
-        Region covered(universe_.size(), 0);
+        Region covered(universe_.size(), 0), by_all(universe_.size(), 0);
         for (const auto& [ban, where] : candidate.covers)
-          for (std::size_t p = 0; p < covered.size(); ++p) covered[p] = covered[p] || (bans.count(ban) && where[p]);
+          for (std::size_t p = 0; p < covered.size(); ++p) {
+            covered[p] = covered[p] || (bans.count(ban) && where[p]);
+            by_all[p] = by_all[p] || where[p];
+          }
         for (std::size_t p = 0; p < covered.size(); ++p)
-          if (candidate.region[p] && !covered[p]) {
+          if (candidate.region[p] && by_all[p] && !covered[p]) {  // elsewhere another reading's red flags speak
             differ("the bans told do not swallow all of " + line(*spots[0]) + ", for instance " + universe_.words(model_, p));
             break;
           }
