@@ -51,7 +51,7 @@ void Study::show(Problem& problem, Space& space, Graph::Node region, Graph::Node
 
 void Study::replay(Problem& problem, Index practice, Reading reading) {
   if (!problem.witness) return;
-  spend(20 * (ruleset.practices[practice].sentences.size() + ruleset.red_flags.size() + ruleset.findings.size()));
+  spend(100 * (ruleset.practices[practice].sentences.size() + ruleset.red_flags.size() + ruleset.findings.size()));
   const PracticeVerdict verdict = evaluate_practice(ruleset, practice, *problem.witness, reading);
   problem.replay = ruleset.practices[practice].name + " is " + verdict_word(verdict.verdict) + (verdict.with_care ? ", with care" : "");
   problem.replay_verdict = verdict.verdict;
