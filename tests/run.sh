@@ -15,10 +15,12 @@ log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 
 build() {
-  echo "Building: $1"
-  if ! { cmake --preset "$1" && cmake --build --preset "$1" -j "$jobs"; } >"$log" 2>&1; then
+  preset=$1
+  shift
+  echo "Building: $preset"
+  if ! { cmake --preset "$preset" && cmake --build --preset "$preset" -j "$jobs" "$@"; } >"$log" 2>&1; then
     tail -n 60 "$log"
-    echo "The build failed: $1"
+    echo "The build failed: $preset"
     exit 1
   fi
 }
@@ -40,8 +42,8 @@ run_tests release
 release_status=$status
 release_count=$count
 
-build debug
-run_tests debug -E '^(property|published|hostile): '
+build debug --target betony unit_tests message_tests ruleset_tests
+run_tests debug -R '^(unit|messages|rulesets):'
 [ "$status" -eq 0 ] || { echo "$count"; exit "$status"; }
 
 echo "$release_count"
