@@ -8,7 +8,8 @@ cd "$(dirname "$0")/.."
 sh tests/install.sh
 if command -v ccache >/dev/null 2>&1; then
   CMAKE_CXX_COMPILER_LAUNCHER=ccache
-  export CMAKE_CXX_COMPILER_LAUNCHER
+  CCACHE_SLOPPINESS=pch_defines,time_macros
+  export CMAKE_CXX_COMPILER_LAUNCHER CCACHE_SLOPPINESS
 fi
 jobs=$(nproc 2>/dev/null || echo 2)
 log=$(mktemp)

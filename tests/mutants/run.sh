@@ -17,7 +17,7 @@ copy=$(mktemp -d "${TMPDIR:-/tmp}/mutants.XXXXXX") || exit 3
 trap 'rm -rf "$copy"' EXIT
 trap 'exit 130' INT TERM
 
-(cd "$here" && tar -cf - CMakeLists.txt grammar compiler viz tests runtime rulesets) | (cd "$copy" && tar -xf -) || exit 3
+(cd "$here" && tar -cf - CMakeLists.txt grammar compiler viz tests rulesets) | (cd "$copy" && tar -xf -) || exit 3
 
 launcher=
 command -v ccache >/dev/null 2>&1 && launcher=-DCMAKE_CXX_COMPILER_LAUNCHER=ccache
