@@ -17,8 +17,11 @@ copy=$(mktemp -d "${TMPDIR:-/tmp}/mutants.XXXXXX") || exit 3
 trap 'rm -rf "$copy"' EXIT
 trap 'exit 130' INT TERM
 
-(cd "$here" && tar -cf - CMakeLists.txt grammar compiler viz tests rulesets) | (cd "$copy" && tar -xf -) || exit 3
+(cd "$here" && tar -cf - CMakeLists.txt README.md grammar compiler viz tests rulesets) | (cd "$copy" && tar -xf -) || exit 3
 
+# A compiler cache may know these files by their names from the copy's root on.
+CCACHE_BASEDIR=$copy CCACHE_NOHASHDIR=1 CCACHE_SLOPPINESS=pch_defines,time_macros
+export CCACHE_BASEDIR CCACHE_NOHASHDIR CCACHE_SLOPPINESS
 launcher=
 command -v ccache >/dev/null 2>&1 && launcher=-DCMAKE_CXX_COMPILER_LAUNCHER=ccache
 cmake -S "$copy" -B "$copy/build" -DCMAKE_BUILD_TYPE=Release "-DCMAKE_CXX_FLAGS_RELEASE=-O1" $launcher >"$copy/log" 2>&1 ||
