@@ -30,32 +30,22 @@ std::string example(const Entry& entry) {
 }
 
 [[noreturn]] void refuse_bare(const Asked& a) {
-  const std::string name = in_quotes(a.entry.text);
+  const std::string name = in_quotes(a.entry.text), remedy = asked_simply(a.entry, a.atom.name.text);
   switch (a.entry.shape) {
-    case Shape::grade:
-      a.refuse_with("how much?", name + " is a grade; how much of it is meant?",
-                    a.atom.name.text + " at least " + example(a.entry));
+    case Shape::grade: a.refuse_with("how much?", name + " is a grade; how much of it is meant?", remedy);
     case Shape::one_of:
-      a.refuse_with("which value?", name + " may be " + listed(a.entry.values, "or") + "; which is meant?",
-                    a.atom.name.text + " is " + example(a.entry));
+      a.refuse_with("which value?", name + " may be " + listed(a.entry.values, "or") + "; which is meant?", remedy);
     case Shape::any_of:
       if (a.entry.kind == choice_name) {
         a.refuse_with("which value?", name + " is chosen from " + listed(a.entry.values, "and") + "; which is meant?",
-                      a.atom.name.text + " is " + example(a.entry));
+                      remedy);
       }
       a.refuse_with("which of them?", name + " is several things that may hold, each by itself; which is meant?",
-                    "any of " + listed(a.entry.values, "or"));
-    case Shape::verdict:
-      a.refuse_with("what of it?", name + " is a practice; what is said of it?", a.atom.name.text + " is advised");
-    case Shape::date:
-      a.refuse_plainly("which days?", "The date alone says neither yes nor no.",
-                       a.atom.name.text + " from 1 November to 30 April");
-    case Shape::time_of_day:
-      a.refuse_plainly("which hours?", "The time of day alone says neither yes nor no.",
-                       a.atom.name.text + " from 06:00 to 09:30");
-    default:
-      a.refuse_plainly("how much?", name + " is a number; alone it says neither yes nor no.",
-                       a.atom.name.text + " at least …, under …, or from … to …");
+                    remedy);
+    case Shape::verdict: a.refuse_with("what of it?", name + " is a practice; what is said of it?", remedy);
+    case Shape::date: a.refuse_with("which days?", "The date alone says neither yes nor no.", remedy);
+    case Shape::time_of_day: a.refuse_with("which hours?", "The time of day alone says neither yes nor no.", remedy);
+    default: a.refuse_with("how much?", name + " is a number; alone it says neither yes nor no.", remedy);
   }
 }
 
@@ -85,10 +75,10 @@ const tree::Quantity* unlike(const Atom& atom, Quantity kind) {
   return nullptr;
 }
 
-void check_told_as(const Asked& a, Quantity kind, const std::string& how, const std::string& remedy) {
+void check_told_as(const Asked& a, Quantity kind, const std::string& how) {
   if (!unlike(a.atom, kind)) return;
-  a.refuse_plainly("unlike things are compared", in_quotes(a.entry.text) + " is told " + how + ".",
-                   a.atom.name.text + " " + remedy);
+  a.refuse_with("unlike things are compared", in_quotes(a.entry.text) + " is told " + how + ".",
+                asked_simply(a.entry, a.atom.name.text));
 }
 
 void check_words(const Asked& a) {
@@ -108,7 +98,7 @@ void check_verdict(const Asked& a) {
     if (value.word.key != spelled(Word::unanswered)) continue;
     a.refuse_plainly("always answered",
                      "A claim looks at persons of whom everything is known; there no verdict is unanswered.",
-                     "`unanswered` may stand after Expect only.");
+                     "Expect " + a.atom.name.text + " unanswered.");
   }
 }
 
@@ -147,9 +137,9 @@ void check_atom(const View& view, const Atom& atom) {
   switch (shape) {
     case Shape::yes_no: refuse_yes_no(a);
     case Shape::number:
-      return check_told_as(a, Quantity::number, "as a number", "at least …, under …, or from … to …");
-    case Shape::date: return check_told_as(a, Quantity::date, "as a day of the year", "from 1 November to 30 April");
-    case Shape::time_of_day: return check_told_as(a, Quantity::clock, "as a time of day", "from 06:00 to 09:30");
+      return check_told_as(a, Quantity::number, "as a number");
+    case Shape::date: return check_told_as(a, Quantity::date, "as a day of the year");
+    case Shape::time_of_day: return check_told_as(a, Quantity::clock, "as a time of day");
     case Shape::verdict: return check_verdict(a);
     case Shape::any_of: return check_any_of(a);
     case Shape::one_of:

@@ -99,7 +99,8 @@ tree::Date date(const View& view) {
   if (out.day == 0 || out.day > last) {
     const auto month = capitalized(static_cast<Word>(static_cast<unsigned>(Word::january) + out.month - 1));
     refuse_at(view, "no such day", month + " has the days 1 to " + std::to_string(last) + ".",
-              std::to_string(out.day == 0 ? 1 : last) + " " + month);
+              corrected(view.reading(), view.node().begin, view.node().end,
+                        std::to_string(out.day == 0 ? 1 : last) + " " + month));
   }
   return out;
 }
@@ -109,7 +110,10 @@ tree::Clock clock_time(const View& view) {
   const auto colon = text.find(':');
   const unsigned hour = small_number(text.substr(0, colon)), minute = small_number(text.substr(colon + 1));
   if (hour > 23 || minute > 59) {
-    refuse_at(view, "no such time", "The clock runs from 00:00 to 23:59.", hour == 24 && minute == 0 ? "00:00" : "");
+    const std::string two_digits = (hour < 10 ? "0" : "") + std::to_string(hour);
+    const std::string near = hour == 24 && minute == 0 ? "00:00" : hour > 23 ? "23:59" : two_digits + ":59";
+    refuse_at(view, "no such time", "The clock runs from 00:00 to 23:59.",
+              corrected(view.reading(), view.node().begin, view.node().end, near));
   }
   return {hour * 60 + minute};
 }
@@ -357,10 +361,13 @@ tree::Citation citation(const View& view) {
 }
 
 void refuse_second(const View& view, Word word) {
-  const std::string said(spelled(word));
+  const Reading& r = view.reading();
+  const Node& node = view.node();
+  const std::string said(spelled(word)), joint = word == Word::unless ? "or " : "and ";
+  const std::size_t bytes = word_at(r.text(), node.begin, word);
   refuse_at(view, "said twice", "This sentence says `" + said + "` twice; once is enough.",
-            word == Word::in ? "Join both conditions with `and` after one `in`, or write two sentences."
-                             : "Take one of them out, or write two sentences.");
+            word == Word::called ? without(r, node.begin, node.end)
+                                 : corrected(r, node.begin, node.begin + bytes + 1, joint));
 }
 
 }  // namespace
@@ -383,7 +390,8 @@ tree::Ending ending(const View& parent) {
         break;
       case Part::end_text:
         if (out.text)
-          refuse_at(v, "said twice", "This sentence has two texts after a colon.", "Put both into one quotation.");
+          refuse_at(v, "said twice", "This sentence has two texts after a colon; one quotation can hold both.",
+                    without(v.reading(), v.node().begin, v.node().end));
         out.text = text(v.only());
         break;
       case Part::end_for: out.aims.push_back(text(v.only())); break;

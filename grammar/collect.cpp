@@ -39,11 +39,16 @@ class Collector {
   void say(const tree::Name& name, std::uint32_t file, std::string matter, std::string message, std::string remedy) {
     told_.add({std::move(matter), {file, name.span}, std::move(message), std::move(remedy)});
   }
+  // The sentence that is looked at, with another name in place of this one.
+  std::string renamed(const tree::Name& name, const std::string& other) const {
+    return now_ && now_->text().size() <= readable ? now_->with(name.span, other) + "." : other;
+  }
 
   const Book& book_;
   const Limits& limits_;
   Names& names_;
   Told& told_;
+  const Passage* now_ = nullptr;  // the sentence that is looked at
   std::size_t parts_ = 0;
 };
 
@@ -54,23 +59,58 @@ bool begins_with_digit(std::string_view key) {
   return !letters::is_letter(letter.code);
 }
 
+// "three day fever" for "3 day fever"; "day fever 30" for "30 day fever".
+std::string without_number_before(const std::string& name) {
+  constexpr const char* words[] = {"two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"};
+  const std::size_t space = name.find(' ');
+  if (space == std::string::npos) return "… " + name;
+  const std::string number = name.substr(0, space), rest = name.substr(space + 1);
+  for (std::size_t i = 0; i < std::size(words); ++i) {
+    if (number == std::to_string(i + 2)) return words[i] + (" " + rest);
+  }
+  return rest + " " + number;
+}
+
+// "hungry" for "not hungry", since a condition can deny it; "over-fed" for "over fed", one word.
+std::string without_first_word(const std::string& name, const std::string& first) {
+  const std::size_t space = name.find(' ');
+  if (space == std::string::npos) return "… " + name;
+  if (first == spelled(Word::not_word) || first == spelled(Word::no) || first == "none") return name.substr(space + 1);
+  std::string out = name;
+  out[space] = '-';
+  return out;
+}
+
+std::string with_hyphens(std::string name) {
+  std::replace(name.begin(), name.end(), ' ', '-');
+  return name;
+}
+
+std::string first_words(const std::string& name, std::size_t words) {
+  std::size_t end = 0;
+  while (words-- > 0) end = name.find(' ', end + 1);
+  return name.substr(0, end);
+}
+
 bool Collector::acceptable(NameKind kind, const tree::Name& name, std::uint32_t file) {
   const auto words = static_cast<std::size_t>(std::count(name.key.begin(), name.key.end(), ' ')) + 1;
   const std::string first = name.key.substr(0, name.key.find(' '));
   if (words > limits_.name_words) {
     say(name, file, "a name too long", "This name has " + std::to_string(words) + " words; a name has at most " +
-        std::to_string(limits_.name_words) + ".", "Give it a shorter name, and say the rest in a Note.");
+        std::to_string(limits_.name_words) + ", and a note can say the rest.",
+        renamed(name, first_words(name.text, 2) + " …") + " Note \"…\".");
   } else if (begins_with_digit(name.key)) {
     say(name, file, "a name begins with a letter",
-        in_quotes(name.text) + " begins with a number, and would be read as one.", "Let the name begin with a word.");
+        in_quotes(name.text) + " begins with a number, and would be read as one.",
+        renamed(name, without_number_before(name.text)));
   } else if (kind != label_name && cannot_begin_a_name(first)) {
     say(name, file, "a name that cannot be told apart",
         "A name cannot begin with " + in_quotes(first) + ", a word by which sentences are read.",
-        "Let the name begin with another word.");
+        renamed(name, without_first_word(name.text, first)));
   } else if (kind == source_name && words > 1) {
     say(name, file, "one word for a source",
         "A source is cited by one word, and " + in_quotes(name.text) + " has " + std::to_string(words) + ".",
-        "Join its words with hyphens, or take their first letters.");
+        renamed(name, with_hyphens(name.text)));
   } else {
     return true;
   }
@@ -79,14 +119,14 @@ bool Collector::acceptable(NameKind kind, const tree::Name& name, std::uint32_t 
 
 void Collector::declared_twice(const Entry& first, const tree::Name& name, std::uint32_t file) {
   if (first.built_in) {
-    say(name, file, "a name that is there already", in_quotes(name.text) + " is built in, and needs no declaration.",
-        "Take this sentence out.");
+    say(name, file, "a name that is there already",
+        in_quotes(name.text) + " is built in, and is asked for without being declared.", asked_simply(first, first.text));
     return;
   }
   say(name, file, "one name, declared twice",
       in_quotes(name.text) + " is " + std::string(kind_words(first.kind)) + " already, in " +
-          book_.line_words(first.place, file) + ".",
-      "Give one of them another name, or take one out.");
+          book_.line_words(first.place, file) + "; one of the two needs another name.",
+      renamed(name, name.text + " …"));
 }
 
 // Nothing where the name cannot be one, or is another's.
@@ -163,6 +203,7 @@ void Collector::units(const Passage& passage, std::uint32_t file) {
 }
 
 void Collector::declarations(const Passage& passage, Word opening, std::uint32_t file) {
+  now_ = &passage;
   switch (opening) {
     case Word::finding:
     case Word::choice: return finding(passage, file, opening);
@@ -206,6 +247,7 @@ void Collector::practices(const Passage& passage, std::uint32_t file) {
 }
 
 void Collector::practices_or_leading(const Passage& passage, std::uint32_t file) {
+  now_ = &passage;
   if (opening_of(passage.text()) == Word::leading) return leading(passage);
   practices(passage, file);
 }
@@ -226,6 +268,7 @@ bool may_hold_label(const Passage& passage, Word opening) {
 // Labels stand at the ends of sentences; strings, citations and names are passed over, since they may
 // hold the word `called` too.
 void Collector::labels(const Passage& passage, std::uint32_t file) {
+  now_ = &passage;
   const std::string_view text = passage.text();
   for (std::size_t at = 0; at < text.size();) {
     if (text[at] == '"') at = std::min(text.find('"', at + 1), text.size() - 1);
@@ -266,7 +309,7 @@ void Collector::names_that_read_as_more() {
     told_.add({"a name that reads two ways", entry.place,
                in_quotes(key) + " is a name of its own, and reads as " +
                    (practice ? "several practices" : "a condition over other names") + " too.",
-               "Give it another name, perhaps with a hyphen between its words."});
+               with_hyphens(entry.text)});
   }
 }
 
@@ -275,10 +318,29 @@ void Collector::too_many_practices() {
   for (const Entry& entry : names_.all()) {
     if (entry.kind != practice_name || ++count <= limits_.practices) continue;
     told_.add({"too many practices", entry.place,
-               "A ruleset has at most " + std::to_string(limits_.practices) + " practices.",
-               "Part it into several rulesets."});
+               "A ruleset has at most " + std::to_string(limits_.practices) +
+                   " practices; further ones can stand in a ruleset of their own.",
+               "Ruleset \"…\", edition \"…\"."});
     return;
   }
+}
+
+}  // namespace
+
+namespace {
+
+// Whether the line before `start` ends with a comma, so that its sentence goes on.
+bool goes_on_after_comma(std::string_view text, std::uint32_t begin, std::uint32_t start) {
+  std::string_view before = text.substr(begin, start - begin);
+  const auto trim = [&] {
+    while (!before.empty() && letters::is_white(static_cast<unsigned char>(before.back()))) before.remove_suffix(1);
+  };
+  trim();
+  const std::size_t line = before.rfind('\n') + 1;  // npos + 1 is 0
+  const std::size_t comment = before.find("--", line);
+  const bool quoted = before.find('"', line) < comment;
+  if (comment != std::string_view::npos && !quoted) before = before.substr(0, comment), trim();
+  return before.ends_with(',');
 }
 
 }  // namespace
@@ -291,6 +353,7 @@ std::vector<Span> pieces_of(const RawSentence& sentence, std::string_view text) 
     if (end > begin) out.push_back({begin, end});
   };
   for (const std::uint32_t start : sentence.starts) {
+    if (goes_on_after_comma(text, begin, start)) continue;
     add(start);
     begin = start;
   }
@@ -332,8 +395,9 @@ bool collect_names(const std::vector<RawSentence>& sentences, const Book& book, 
 Message too_large(Place where) {
   return {
       "a ruleset too large", where,
-      "The sentences before this one hold more than can be read together; this one and those after it are not read.",
-      "Part the ruleset into several."};
+      "The sentences before this one hold more than can be read together; this one and those after it are not read, "
+      "and can stand in a ruleset of their own.",
+      "Ruleset \"…\", edition \"…\"."};
 }
 
 }  // namespace betony

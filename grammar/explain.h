@@ -4,6 +4,7 @@
 //   explain_names.cpp     names, values and verdicts that nobody declared
 //   explain_endings.cpp   words that are left over when a sentence could end
 //   explain_opening.cpp   first words that open no sentence
+//   explain_forms.cpp     the form that a sentence was meant to have, as far as it is written
 //
 // Each looks first at what stands at the place: people know better what they wrote than what was
 // waited for. Inside the grammar room only; refusals.h has the entrances.
@@ -38,15 +39,36 @@ struct Scene {
 // The sentence's pattern: "Term … means ….".
 std::string pattern(Word opening);
 
+// The same with what is written already: "Finding age is a whole number of years from 0 to ….".
+std::string form(const Scene& scene);
+// The sentence as it stands, with a gap at its end: "Indicated in chill and ….".
+std::string with_gap(const Scene& scene, std::string_view piece = "…");
+// Where a finding's type begins that can be told by its words, though no `is` may stand before it.
+std::optional<std::size_t> type_begin(const Scene& scene);
+// The end of what is marked at the place: words, and what touches them ("g.m-1").
+std::size_t marked_end(const Scene& scene);
+
 // A sign that can stand nowhere: a dash, <, a stray stop.
 std::optional<Message> strange_sign(const Scene& scene);
 // `60 in`: an inch, or the beginning of a condition?
 std::optional<Message> inch(const Scene& scene);
 
+// The place past a comma and the `and` or `or` after it, where another item of a list would stand.
+std::size_t past_joint(const Scene& scene);
+
+// `from 5 to 45 Cel`: the unit of a finding stands before its range.
+Message unit_after_range(const Scene& scene);
+// `12 a`: years, or a word of sentences?
+std::optional<Message> year(const Scene& scene);
+// `40 [degF]`: a unit that would be read as a citation.
+std::optional<Message> bracketed_unit(const Scene& scene);
+
 Message unknown_name(const Scene& scene, unsigned kinds);
 Message unknown_condition(const Scene& scene);
 Message unknown_value(const Scene& scene);
 Message unknown_verdict(const Scene& scene);
+// `age is above 12`, `age above 12`: a comparison in other words than those of the language.
+std::optional<Message> compared_otherwise(const Scene& scene);
 Message left_over(const Scene& scene);
 
 }  // namespace betony::explaining

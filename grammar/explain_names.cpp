@@ -1,6 +1,8 @@
 #include "grammar/explain.h"
 #include "grammar/text.h"
 
+// Names, values and verdicts that nobody declared, or that are of another kind than what belongs there.
+
 namespace betony::explaining {
 namespace {
 
@@ -19,17 +21,34 @@ std::string_view kinds_word(unsigned kinds) {
   return "finding";
 }
 
-std::string how_to_declare(unsigned kinds, const std::string& name) {
+// A finding that could be asked as the words behind its name ask: `age over 5`, `skin is broken`.
+std::string finding_asked_so(const Scene& s, std::size_t end, const std::string& name) {
+  const std::string head = "Finding " + name + " is ";
+  if (end >= s.text().size()) return head + "yes or no.";
+  const std::size_t at = end + 1;
+  for (const Word word : {Word::is, Word::under, Word::over, Word::at_least, Word::at_most, Word::from}) {
+    const std::size_t bytes = word_at(s.text(), at, word), value = at + bytes + 1;
+    if (bytes == 0 || value >= s.text().size()) continue;
+    const bool number = s.text()[value] >= '0' && s.text()[value] <= '9';
+    if (number) return head + "a number of … from … to ….";
+    if (s.word(value, Word::yes) || s.word(value, Word::no) || s.word(value, Word::not_word)) break;
+    const std::string word_of_it = s.r.passage.neat(value, phrase_end(s.text(), value));
+    return head + (word == Word::is ? "one of " + word_of_it + ", …." : "a grade of …, " + word_of_it + ".");
+  }
+  return head + "yes or no.";
+}
+
+bool is_practice(unsigned kinds) { return (kinds & practice_names) != 0 && (kinds & condition_names & ~choice_name) == 0; }
+
+std::string how_to_declare(const Scene& s, std::size_t end, unsigned kinds, const std::string& name) {
   if (kinds == source_name) return "Source " + name + " is \"…\", ….";
-  if (kinds == label_name) return "called " + name + ", at the end of the sentence that is meant";
+  if (kinds == label_name) return "Contraindicated in …, called " + name + ".";
   if (kinds == school_name) return "School " + name + " holds ….";
-  if (kinds == group_name) return "Group " + name + " holds ….";
+  if (kinds == group_name) return "Group " + name + " holds …, ….";
   if (kinds == choice_name) return "Choice " + name + " is one of …, ….";
   if (kinds == tally_name) return "Tally " + name + " counts … as 1.";
   if (kinds == number_names) return "Finding " + name + " is a number of … from … to ….";
-  const bool practice = (kinds & practice_names) != 0 && (kinds & condition_names & ~choice_name) == 0;
-  if (practice) return "Practice " + name + ".";
-  return "Finding " + name + " is yes or no.";
+  return is_practice(kinds) ? "Practice " + name + "." : finding_asked_so(s, end, name);
 }
 
 // `Expect cold plung advised`: the words before the verdict.
@@ -45,15 +64,58 @@ std::size_t before_verdict(const Scene& s) {
 
 std::string shown(const NearName& near) { return near.key == near.entry->key ? near.entry->text : near.key; }
 
+// The sentence with each thing of the wanted kind in turn, where they are few; else with a gap.
+std::string with_one_of(const Scene& s, std::size_t end, unsigned kinds) {
+  constexpr std::size_t few = 3;
+  if (s.text().size() > readable) return "…";
+  std::vector<std::string> remedies;
+  for (const Entry& entry : s.r.names.all()) {
+    const bool named_already = s.text().find(entry.key) != std::string_view::npos;
+    if ((entry.kind & kinds) == 0 || entry.built_in || named_already) continue;
+    if (remedies.size() == few) return corrected(s.r, s.at, end, "…");
+    remedies.push_back(corrected(s.r, s.at, end, entry.text));
+  }
+  return remedies.empty() ? corrected(s.r, s.at, end, "…") : either_of(remedies);
+}
+
+// A practice, or its verdict, where a condition belongs: what would say the like.
+std::string in_place_of_verdict(const Scene& s, const Names::Match& match) {
+  const std::string name = s.r.passage.neat(s.at, match.end);
+  if (match.entry->kind == group_name) return corrected(s.r, s.at, match.end, "…");
+  const std::size_t is = match.end + 1 < s.text().size() ? word_at(s.text(), match.end + 1, Word::is) : 0;
+  const std::size_t verdict = is == 0 ? match.end : phrase_end(s.text(), std::min(match.end + is + 2, s.text().size()));
+  const std::string asked = is == 0 ? name + " is advised" : s.r.passage.neat(s.at, verdict);
+  const std::string claim = "Claim \"…\": never … in " + asked + ".";
+  switch (s.opening) {
+    case Word::indicated:
+    case Word::allowed_in: return either_of({"Needs " + name + ".", "Claim \"…\": always … is allowed in " + asked + "."});
+    case Word::discouraged_in:
+    case Word::contraindicated: return either_of({"Never with " + name + ".", "Claim \"…\": never … is allowed in " + asked + "."});
+    default: return either_of({corrected(s.r, s.at, verdict, "…"), claim});
+  }
+}
+
 Message another_kind(const Scene& s, const Names::Match& match, unsigned kinds) {
   const std::string name = s.r.passage.neat(s.at, match.end), where = s.r.book.line_words(match.entry->place, s.file());
-  std::string remedy;
-  const bool practice_in_condition = match.entry->kind == practice_name && (kinds & condition_names) != 0;
-  if (practice_in_condition) remedy = "Verdicts of practices may be asked in claims only.";
-  return s.say(s.at, match.end, "a name of another kind",
-               in_quotes(name) + " is " + std::string(kind_words(match.entry->kind)) + " (" + where + "); a " +
-                   std::string(kinds_word(kinds)) + " belongs here.",
-               remedy);
+  const std::string is = in_quotes(name) + " is " + std::string(kind_words(match.entry->kind)) +
+                         (match.entry->built_in ? "" : " (" + where + ")");
+  const bool practice = match.entry->kind == practice_name, choices = kinds == choice_name;
+  std::string message = is + "; a " + std::string(kinds_word(kinds)) + " belongs here.", remedy;
+  if (!choices && (kinds & condition_names) != 0 && (match.entry->kind & practice_names) != 0) {
+    if (practice && !s.r.claim)
+      message = is + "; a finding belongs here, and what is said of a practice can be asked in a claim only.";
+    remedy = in_place_of_verdict(s, match);
+  } else if (choices && practice) {
+    remedy = either_of({with_one_of(s, match.end, kinds), "Needs " + name + "."});
+  } else if (kinds == tally_name) {
+    remedy = "Tally … counts " + asked_simply(*match.entry, name) + " as 1.";
+  } else if (kinds == practice_names && s.opening >= Word::follows && s.opening <= Word::apart_from &&
+             s.at == word_at(s.text(), 0, s.opening) + 1) {
+    remedy = corrected(s.r, s.at, match.end, "… in " + asked_simply(*match.entry, name));
+  } else {
+    remedy = with_one_of(s, match.end, kinds);
+  }
+  return s.say(s.at, match.end, "a name of another kind", message, remedy);
 }
 
 Message near_miss(const Scene& s, std::size_t end, unsigned kinds, const NearName& near) {
@@ -88,36 +150,38 @@ std::optional<Message> value_alone(const Scene& s) {
 }  // namespace
 
 Message unknown_name(const Scene& s, unsigned kinds) {
-  if (s.at_end()) {
+  const auto missing = [&] {
     return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.",
-                      pattern(s.opening));
-  }
+                      s.at_end() ? with_gap(s) : form(s));
+  };
+  if (s.at_end()) return missing();
   if (auto sign = strange_sign(s)) return *sign;
-  const auto other = s.r.names.longest(condition_names | practice_names, s.text(), s.at);
-  const bool one_space = (kinds & (condition_names | practice_names)) != 0;
-  if (one_space && other.entry && !(other.entry->kind & kinds)) return another_kind(s, other, kinds);
+  if (kinds == source_name) {
+    if (auto unit = bracketed_unit(s)) return *unit;
+  }
   const std::size_t first_word = letters::word_end(s.text(), s.at);
+  if (first_word == s.at) return missing();
   const std::size_t end = kinds == source_name      ? first_word
                           : kinds == expected_names ? before_verdict(s)
                                                     : phrase_end(s.text(), s.at);
-  if (first_word == s.at) {
-    return s.say_here("a name is missing", "The name of a " + std::string(kinds_word(kinds)) + " belongs here.",
-                      pattern(s.opening));
-  }
+  const auto other = s.r.names.longest(condition_names | practice_names, s.text(), s.at);
+  const bool one_space = (kinds & (condition_names | practice_names)) != 0;
+  const bool of_another_kind = one_space && other.entry && !(other.entry->kind & kinds);
   for (std::size_t part = end; part > s.at; part = shorter(s, part)) {
+    if (of_another_kind && other.end == part) return another_kind(s, other, kinds);
     const auto near = nearest(s.text().substr(s.at, part - s.at), s.r.names, kinds);
     if (near) return near_miss(s, part, kinds, *near);
   }
   const std::string phrase = s.r.passage.neat(s.at, end);
   return s.say(s.at, end, "nothing goes by this name",
                "No " + std::string(kinds_word(kinds)) + " is called " + in_quotes(phrase) + ".",
-               how_to_declare(kinds, phrase));
+               how_to_declare(s, end, kinds, phrase));
 }
 
 Message unknown_condition(const Scene& s) {
   if (auto found = inch(s)) return *found;
   if (s.at_end())
-    return s.say_here("a condition is missing", "The sentence ends where a condition belongs.", pattern(s.opening));
+    return s.say_here("a condition is missing", "The sentence ends where a condition belongs.", with_gap(s));
   if (const std::size_t no = word_at(s.text(), s.at, Word::no)) {
     return s.say(s.at, s.at + no, "`not`, in place of `no`", "A condition is denied by `not`.",
                  corrected(s.r, s.at, s.at + no, "not"));
@@ -136,7 +200,8 @@ namespace {
 Message value_of_words(const Scene& s, const Entry& entry) {
   const std::string values = listed(entry.values, "or");
   if (s.at_end() || letters::word_end(s.text(), s.at) == s.at) {
-    return s.say_here("a value is missing", "A value of " + in_quotes(entry.text) + " belongs here.", values);
+    return s.say_here("a value is missing", "A value of " + in_quotes(entry.text) + " belongs here.",
+                      values.empty() ? with_gap(s) : values);
   }
   const std::size_t end = phrase_end(s.text(), s.at);
   const std::string no_value = in_quotes(s.phrase()) + " is not a value of " + in_quotes(entry.text);
@@ -153,7 +218,10 @@ Message unknown_value(const Scene& s) {
   if (auto sign = strange_sign(s)) return *sign;
   const Entry* entry = s.r.subject;
   if (!entry) {
-    return s.say_here("a value is missing", "A number or a value belongs here.", pattern(s.opening));
+    return s.say_here("a value is missing", "A number or a value belongs here.", s.at_end() ? with_gap(s) : form(s));
+  }
+  if (entry->shape == Shape::number || entry->shape == Shape::grade) {
+    if (auto comparison = compared_otherwise(s)) return *comparison;
   }
   const std::string name = in_quotes(entry->text);
   switch (entry->shape) {
@@ -167,7 +235,7 @@ Message unknown_value(const Scene& s) {
     }
     case Shape::number:
       return s.say_here("a number is missing", name + " is told as a number; one belongs here, in digits.",
-                        entry->text + " at least …, under …, or from … to …");
+                        entry->text + " at least …; " + entry->text + " under …; or " + entry->text + " from … to …");
     case Shape::date: return s.say_here("a day is missing", "A day of the year belongs here.", "1 November");
     case Shape::time_of_day: return s.say_here("a time is missing", "A time of day belongs here.", "06:30");
     default: return value_of_words(s, *entry);

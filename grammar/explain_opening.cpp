@@ -56,14 +56,24 @@ std::optional<Message> near_opening(const Reading& r) {
 Message explain_opening(const Reading& r) {
   const Scene s{r, Word::finding, 0};
   if (r.text().empty())
-    return s.say(0, 0, "a stop by itself", "A stop stands here with no sentence before it.", "Take it out.");
+    return s.say(0, 0, "a stop by itself", "A stop stands here with no sentence before it; it can be left out.", "");
   if (auto sign = strange_sign(s)) return *sign;
   if (auto hint = never(r)) return *hint;
   if (auto near = near_opening(r)) return *near;
   const std::size_t end = std::max<std::size_t>(letters::word_end(r.text(), 0), letters::letter_at(r.text(), 0).bytes);
-  return s.say(0, end, "no sentence begins so", "No sentence begins with " + in_quotes(r.passage.neat(0, end)) + ".",
-               "A sentence begins with a word that says what it does, such as Finding, Practice, Indicated in, "
-               "Contraindicated in or Otherwise.");
+  const bool condition = end + 1 < r.text().size() && word_at(r.text(), end + 1, Word::in) != 0;
+  std::vector<std::string> remedies;
+  if (condition) {
+    for (const Word word : {Word::indicated, Word::allowed_in, Word::discouraged_in, Word::contraindicated})
+      remedies.push_back(corrected(r, 0, end, capitalized(word)));
+  } else {
+    for (const Word word : {Word::finding, Word::practice, Word::indicated, Word::contraindicated, Word::otherwise})
+      remedies.push_back(pattern(word));
+  }
+  return s.say(0, end, "no sentence begins so",
+               "No sentence begins with " + in_quotes(r.passage.neat(0, end)) +
+                   "; its first word says what it does, such as Finding, Practice or Indicated.",
+               either_of(remedies));
 }
 
 }  // namespace betony

@@ -54,8 +54,8 @@ bool Gatherer::may_be_read(std::uint32_t file) {
   const std::string& text = book_.file(file).text;
   bytes_ += text.size();
   if (text.size() > limits_.file_bytes) {
-    say({file, {0, 0}}, "a file too long", "This file has more than " + in_mebibytes(limits_.file_bytes) + ".",
-        "Part it into several, and name them with Use.");
+    say({file, {0, 0}}, "a file too long", "This file has more than " + in_mebibytes(limits_.file_bytes) + "; a part of it can be a file of its own.",
+        "Use \"….bty\".");
     return false;
   }
   if (bytes_ > limits_.total_bytes) {
@@ -89,14 +89,14 @@ void Gatherer::split(std::uint32_t file, const std::string& path) {
     if (out_.sentences.size() >= limits_.sentences) {
       say({file, {sentence.whole.begin, sentence.whole.begin + 1}}, "too many sentences",
           "A ruleset has at most " + std::to_string(limits_.sentences) +
-              " sentences; this one and those after it are not read.",
-          "Part it into several rulesets.");
+              " sentences; this one and those after it are not read, and can stand in a ruleset of their own.",
+          "Ruleset \"…\", edition \"…\".");
       return;
     }
     if (sentence.body.end - sentence.body.begin > limits_.sentence_bytes) {
       say({file, {sentence.whole.begin, sentence.whole.begin + 1}}, "a sentence too long",
-          "This sentence has more than " + std::to_string(limits_.sentence_bytes) + " bytes.",
-          "Give parts of it names of their own, or close it with a stop.");
+          "This sentence has more than " + std::to_string(limits_.sentence_bytes) + " bytes; terms can hold parts of it, and a stop ends it.",
+          "Term … means ….");
       continue;
     }
     const bool may_use = !sentence.broken;
@@ -115,13 +115,14 @@ void Gatherer::use(const RawSentence& sentence, const Passage& passage, const st
   const Place where{sentence.file, written.span};
   const auto wanted = path_within(folder_of(path), written.text);
   if (!wanted) {
+    const std::string name = written.text.substr(written.text.find_last_of("/\\:") + 1);  // npos + 1 is 0
     say(where, "a file outside the ruleset", in_quotes(written.text) + " does not lie in the ruleset's folder.",
-        "A path that begins in this file's folder and stays in the ruleset's, with / between folders.");
+        "Use \"" + (name.ends_with(".bty") ? name : "….bty") + "\".");
     return;
   }
   if (std::find(open_.begin(), open_.end(), *wanted) != open_.end()) {
     say(where, "files that use each other", in_quotes(written.text) + " is being read already, and so uses itself.",
-        "Take this sentence out.");
+        "Use \"….bty\".");
     return;
   }
   if (!used_.emplace(*wanted, where).second) return;  // its sentences stand where it was used first
@@ -132,8 +133,8 @@ void Gatherer::use(const RawSentence& sentence, const Passage& passage, const st
   }
   auto text = others_ ? others_(root_ + *wanted) : std::nullopt;
   if (!text) {
-    say(where, "a file that is not there", "No file " + in_quotes(root_ + *wanted) + " can be read.",
-        "The name of a file that is there, seen from this file's folder.");
+    say(where, "a file that is not there", "No file " + in_quotes(root_ + *wanted) + " can be read; files are named as seen from the folder of this one.",
+        "Use \"….bty\".");
     return;
   }
   open_.push_back(*wanted);

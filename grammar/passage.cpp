@@ -151,4 +151,10 @@ std::string Passage::with(std::size_t begin, std::size_t end, std::string_view r
   return neat(0, begin) + std::string(replacement) + neat(end, text_.size());
 }
 
+std::string Passage::with(Span piece, std::string_view replacement) const {
+  const auto begin = std::lower_bound(from_.begin(), from_.end(), piece.begin) - from_.begin();
+  const auto end = std::lower_bound(from_.begin(), from_.end(), piece.end) - from_.begin();
+  return with(static_cast<std::size_t>(begin), static_cast<std::size_t>(end), replacement);
+}
+
 }  // namespace betony

@@ -30,6 +30,8 @@ class Passage {
 
   // The sentence with the piece replaced, its white space folded; for showing.
   std::string with(std::size_t begin, std::size_t end, std::string_view replacement) const;
+  // The same for a piece of the file within the sentence.
+  std::string with(Span piece, std::string_view replacement) const;
   std::string whole() const { return neat(0, text_.size()); }
 
  private:

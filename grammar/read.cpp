@@ -44,7 +44,9 @@ class Reader {
   Attempt attempt(const Passage& passage);
   void check_place(const Reading& r, Word opening) const;
   void remember(const Reading& r, std::optional<Word> opening);
-  bool read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces);
+  bool read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces, std::size_t least);
+  bool name_ran_on(const tree::Form& form) const;
+  void tell_line_that_begins_so(Span piece, std::uint32_t file);
   void keep(tree::Form form, Place place) { out_.push_back({place, std::move(form)}); }
   void tell(Attempt& attempt);
   bool within_bounds(const RawSentence& sentence);
@@ -70,30 +72,30 @@ void Reader::check_place(const Reading& r, Word opening) const {
   const bool of_choice = opening == Word::take || opening == Word::refuse;
   if (of_choice && !standing_.above.choice) {
     refuse_here("no choice is named above", "This sentence is about a choice, and none stands above it.",
-                "Above it: Choice … is one of …, ….");
+                below(r, "Choice … is one of …, …."));
   }
   if (speaks_of_a_practice(opening) && !standing_.practice && !(opening == Word::otherwise && standing_.above.choice)) {
     refuse_here("no practice is named above", "This sentence speaks about a practice, and none is named above it.",
-                "Above it: Practice ….");
+                below(r, "Practice …."));
   }
   if (opening == Word::expect && !standing_.profile) {
     refuse_here("no profile stands above",
                 "Expect says what the teaching should say of a sample person, and none stands above it.",
-                "Above it: Profile \"…\": ….");
+                below(r, "Profile \"…\": …."));
   }
   if (opening == Word::ask && standing_.last != Word::finding) {
     refuse_here("no finding stands above", "Ask gives the question for the finding above it, and none stands there.",
-                "Let it follow its finding: Finding … is …. Ask \"…\".");
+                below(r, "Finding … is yes or no."));
   }
   if (opening == Word::note && !standing_.last) {
     refuse_here("nothing stands above", "Note is a remark on what stands above it, and nothing does.",
-                "Let it follow what it is about.");
+                below(r, "Practice …."));
   }
   if (opening == Word::ruleset && standing_.ruleset) {
     refuse_here("a second title",
                 "The ruleset has its title in " + book_.line_words(*standing_.ruleset, r.passage.place(0, 0).file) +
-                    " already.",
-                "Take one of them out.");
+                    " already; another book can be named as a source.",
+                "Source … is \"…\", ….");
   }
 }
 
@@ -119,8 +121,9 @@ void refuse_hidden_marks(const Reading& r) {
     const auto letter = letters::letter_at(text, at);
     if (letters::is_bidi_control(letter.code)) {
       refuse(r, at, at + letter.bytes, "a hidden mark",
-             "A mark that cannot be seen stands here and turns the order of what is shown.",
-             "Take it out; letters that run from right to left need no mark.");
+             "A mark that cannot be seen stands here and turns the order of what is shown; letters that run from "
+             "right to left need no mark.",
+             corrected(r, at, at + letter.bytes, ""));
     }
     at += letter.bytes;
   }
@@ -162,27 +165,79 @@ void Reader::tell(Attempt& attempt) {
   }
 }
 
+// ---------------------------------------------------------------- names that ran on
+
+// The names that a sentence declares, each with the kinds among which it must have been found before.
+struct DeclaredNames {
+  std::vector<std::pair<unsigned, const tree::Name*>> all;
+
+  void named(unsigned kinds, const tree::Named& named) {
+    all.emplace_back(kinds, &named.name);
+    for (const auto& other : named.also) all.emplace_back(kinds, &other);
+  }
+  void operator()(const tree::FindingLine& line) {
+    named(finding_name, line.name);
+    if (line.type.kind != tree::Type::Kind::any_of) return;
+    for (const auto& value : line.type.values) all.emplace_back(item_name, &value);
+  }
+  void operator()(const tree::ChoiceLine& line) { named(choice_name, line.name); }
+  void operator()(const tree::GroupLine& line) { named(group_name, line.name); }
+  void operator()(const tree::PracticeLine& line) {
+    for (const auto& practice : line.practices) named(practice_name, practice);
+  }
+  void operator()(const tree::UnitLine& line) {
+    for (const auto& name : line.names) all.emplace_back(unit_name, &name);
+  }
+  void operator()(const tree::VerdictLine& line) {
+    if (line.ending.label) all.emplace_back(label_name, &*line.ending.label);
+  }
+  void operator()(const auto&) {}
+};
+
+// Names are gathered up to a line that begins as a sentence does. Where such a line was read as part of
+// a name, either a stop is missing before it, or it only happens to begin so.
+bool Reader::name_ran_on(const tree::Form& form) const {
+  DeclaredNames declared;
+  std::visit(declared, form);
+  return std::any_of(declared.all.begin(), declared.all.end(), [&](const auto& name) {
+    constexpr unsigned one_space = condition_names | practice_names;
+    return !names_.find((name.first & one_space) != 0 ? one_space : name.first, name.second->key);
+  });
+}
+
+void Reader::tell_line_that_begins_so(Span piece, std::uint32_t file) {
+  const std::string_view text = book_.file(file).text;
+  const Passage line(text, file, piece);
+  const std::size_t word = letters::word_end(line.text(), 0);
+  std::string small = line.text().size() > readable ? line.neat(0, word) : line.whole();
+  small[0] = static_cast<char>(small[0] - 'A' + 'a');  // an opening word begins with a capital
+  told_.add({"a line that begins like a sentence", line.place(0, word),
+             "This line goes on with the sentence above it, and " + in_quotes(line.neat(0, word)) +
+                 " at its beginning opens a sentence; a small letter does not.",
+             small + "."});
+}
+
 // ---------------------------------------------------------------- stops that are missing
 
 void Reader::tell_missing_stop(const Passage& passage, const std::string& what_follows) {
   const auto& text = passage.text();
   const std::size_t space = text.rfind(' ');
   const std::size_t begin = space == std::string::npos ? 0 : space + 1;
-  constexpr std::size_t readable = 240;
   told_.add({"a stop is missing", passage.place(begin, text.size()),
              "This sentence has no stop at its end; " + what_follows,
              (text.size() > readable ? passage.neat(begin, text.size()) : passage.whole()) + "."});
 }
 
-// The sentence as several that lack their stops. False, and nothing told, where none of them can be read.
-bool Reader::read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces) {
+// The sentence as several that lack their stops. False, and nothing told, where fewer of them can be read than must be.
+bool Reader::read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces, std::size_t least) {
   std::vector<Passage> passages;
   std::vector<Attempt> attempts;
   for (const Span piece : pieces) {
     passages.emplace_back(book_.file(sentence.file).text, sentence.file, piece);
     attempts.push_back(attempt(passages.back()));
   }
-  if (std::none_of(attempts.begin(), attempts.end(), [](const Attempt& a) { return a.form.has_value(); })) return false;
+  const auto read = std::count_if(attempts.begin(), attempts.end(), [](const Attempt& a) { return a.form.has_value(); });
+  if (static_cast<std::size_t>(read) < least) return false;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     if (!attempts[i].form) tell(attempts[i]);
     if (i + 1 == pieces.size()) break;
@@ -206,16 +261,17 @@ void Reader::read(const RawSentence& sentence) {
   if (sentence.broken) return remember(reading(passage), opening_of(passage.text()));
   const Standing before = standing_;
   Attempt whole = attempt(passage);
-  if (whole.form) {
-    keep(std::move(*whole.form), {sentence.file, sentence.whole});
-  } else {
-    const auto pieces = pieces_of(sentence, text);
+  const bool may_be_several = !sentence.starts.empty() && (!whole.form || name_ran_on(*whole.form));
+  const auto pieces = may_be_several ? pieces_of(sentence, text) : std::vector<Span>{};
+  if (pieces.size() > 1) {
     const Standing after = standing_;
     standing_ = before;
-    if (pieces.size() > 1 && read_pieces(sentence, pieces)) return;
+    if (read_pieces(sentence, pieces, whole.form ? pieces.size() : 1)) return;
     standing_ = after;
-    tell(whole);
+    if (whole.form) tell_line_that_begins_so(pieces[1], sentence.file);
   }
+  if (whole.form) keep(std::move(*whole.form), {sentence.file, sentence.whole});
+  else tell(whole);
   if (!sentence.stopped && whole.form) tell_missing_stop(passage, "the file ends after it.");
 }
 

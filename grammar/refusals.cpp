@@ -24,9 +24,53 @@ std::string listed(const std::vector<std::string>& words, std::string_view last_
 std::string in_quotes(std::string_view text) { return '"' + std::string(text) + '"'; }
 
 std::string corrected(const Reading& r, std::size_t begin, std::size_t end, std::string_view replacement) {
-  constexpr std::size_t readable = 240;  // characters of a sentence that is still shown whole
   if (r.text().size() > readable) return std::string(replacement);
   return r.passage.with(begin, end, replacement) + ".";
+}
+
+std::string without(const Reading& r, std::size_t begin, std::size_t end) {
+  const auto text = r.text();
+  if (begin > 1 && text[begin - 2] == ':' && end == text.size()) return corrected(r, begin, end, "…");  // all there is
+  if (begin > 0 && text[begin - 1] == ' ') --begin;
+  if (begin > 0 && text[begin - 1] == ',') {
+    --begin;
+    if (begin > 0 && text[begin - 1] == ' ') --begin;
+  } else if (text.substr(end, 2) == ", ") {
+    ++end;
+  }
+  const std::string whole = corrected(r, begin, end, "");
+  if (!whole.empty()) return whole;
+  const std::size_t word = begin == 0 ? 0 : text.rfind(' ', begin - 1) + 1;  // npos + 1 is 0
+  const std::size_t next = std::min(text.find(' ', std::min(end + 1, text.size())), text.size());
+  return "… " + r.passage.neat(word, begin) + r.passage.neat(end, next) + (next < text.size() ? " …" : ".");
+}
+
+std::string below(const Reading& r, std::string above) {
+  const std::string sentence = corrected(r, 0, 0, "");
+  return sentence.empty() ? above : above + " " + sentence;
+}
+
+std::string either_of(const std::vector<std::string>& remedies) {
+  std::string out;
+  for (const auto& remedy : remedies) out += (out.empty() ? "" : " Or: ") + remedy;
+  return out;
+}
+
+std::string asked_simply(const Entry& entry, const std::string& name) {
+  const std::string some = entry.values.empty()      ? "…"
+                           : entry.values.size() > 1 ? entry.values[1]
+                                                     : entry.values[0];
+  switch (entry.shape) {
+    case Shape::grade: return name + " at least " + some;
+    case Shape::one_of: return name + " is " + some;
+    case Shape::any_of:
+      return entry.kind == choice_name ? name + " is " + some : "any of " + listed(entry.values, "or");
+    case Shape::verdict: return name + " is advised";
+    case Shape::date: return name + " from 1 November to 30 April";
+    case Shape::time_of_day: return name + " from 06:00 to 09:30";
+    case Shape::number: return name + " at least …";
+    default: return name;
+  }
 }
 
 // ---------------------------------------------------------------- tokens
@@ -34,8 +78,9 @@ std::string corrected(const Reading& r, std::size_t begin, std::size_t end, std:
 void refuse_depth(const Reading& r, std::size_t at) {
   const bool space = at < r.text().size() && r.text()[at] == ' ';
   refuse(r, at + space, at + space + 1, "brackets too deep",
-         "Brackets stand more than " + std::to_string(r.limits.nesting) + " deep in one another here.",
-         "Give the inner part a name of its own: Term … means ….");
+         "Brackets stand more than " + std::to_string(r.limits.nesting) +
+             " deep in one another here; a term can hold the inner ones.",
+         "Term … means ….");
 }
 
 void refuse_value_or_name(const Reading& r, std::size_t begin, std::size_t end) {
@@ -55,13 +100,14 @@ void refuse_comma_in_number(const Reading& r, std::size_t begin, std::size_t end
   const bool thousands = written.size() - comma == 4;
   refuse(r, begin, end, "a comma in a number",
          "Numbers are written without commas: a decimal has a point, and thousands stand together.",
-         "For a decimal: " + point + (thousands ? "; for thousands: " + joined : std::string()) +
-             "; for two numbers: a space after the comma.");
+         thousands ? joined + "; or, for a decimal, " + point
+                   : point + "; or, for two numbers, " + written.substr(0, comma) + ", " + written.substr(comma + 1));
 }
 
 void refuse_long_number(const Reading& r, std::size_t begin, std::size_t end) {
   refuse(r, begin, end, "a number too long",
-         "This number has more than " + std::to_string(r.limits.number_digits) + " digits.", "Write it shorter.");
+         "This number has more than " + std::to_string(r.limits.number_digits) + " digits, the most that it may have.",
+         corrected(r, begin, end, "…"));
 }
 
 // ---------------------------------------------------------------- lists
@@ -112,8 +158,9 @@ std::string bracketed(const Pieces& pieces, int inner) {
 // A list that is too long to be told back: only its beginning is marked.
 [[noreturn]] void refuse_long_list(const View& list) {
   refuse(list.reading(), list.node().begin, list.node().begin + 60, "how does this list go together?",
-         "One list has one joining word: all `and`, or all `or`; this one has both, or none before its last.",
-         "Put brackets around what belongs together, or give parts of it names: Term … means ….");
+         "One list has one joining word: all `and`, or all `or`; this one has both, or none before its last. Brackets "
+         "show what belongs together, and a term can hold a part.",
+         "(… and …) or …; or Term … means ….");
 }
 
 bool is_long(const View& list) { return list.node().end - list.node().begin > 400; }
@@ -141,17 +188,22 @@ void refuse_undecided(const View& list) {
 }
 
 void refuse_count(const View& list, const View& count, std::size_t items) {
-  (void)list;
+  const Reading& r = list.reading();
+  const Node& number = count.node();
+  const std::string told = "`at least " + std::string(count.text()) + " of` ";
+  const bool none = count.text().find_first_not_of('0') == std::string_view::npos;
   refuse_at(count, "a count that cannot be reached",
-            "`at least " + std::string(count.text()) + " of` is followed by a list of " + std::to_string(items) + ".",
-            items == 1 ? "Take `at least … of` out." : "A number from 1 to " + std::to_string(items) + ".");
+            told + (none ? "holds for everyone." : "is followed by a list of " + std::to_string(items) + "."),
+            items == 1 ? corrected(r, list.node().begin, number.end + 1 + spelled(Word::of).size() + 1, "")
+                       : corrected(r, number.begin, number.end, none ? "1" : std::to_string(items)));
 }
 
 void refuse_long_formula(const View& formula) {
   const Node& node = formula.node();
   refuse(formula.reading(), node.begin, std::min<std::size_t>(node.end, node.begin + 60), "a formula too long",
-            "This formula has more than " + std::to_string(formula.reading().limits.nesting) + " steps in a row.",
-            "Give a part of it a name of its own: Measure … is ….");
+            "This formula has more than " + std::to_string(formula.reading().limits.nesting) +
+                " steps in a row; a measure of its own can hold a part of it.",
+            "Measure … is ….");
 }
 
 void check_number_name(const View& leaf) {
@@ -161,7 +213,7 @@ void check_number_name(const View& leaf) {
   if (!entry || entry->shape == Shape::number || entry->shape == Shape::unknown) return;
   refuse_at(name, "no number to reckon with",
             in_quotes(entry->text) + " is not told as a number, so nothing can be reckoned from it.",
-            "A finding with a number, a measure or a tally; a tally can count " + entry->text + " as 1.");
+            "Tally … counts " + asked_simply(*entry, entry->text) + " as 1.");
 }
 
 void check_locus(const View& locus) {
@@ -169,8 +221,9 @@ void check_locus(const View& locus) {
   const auto text = r.text();
   for (std::size_t at = locus.node().begin; at + 1 < locus.node().end; ++at) {
     if (text[at] == '[') {
-      refuse(r, at, at + 1, "a bracket in a bracket", "A bracket opens inside the brackets of a citation.",
-             "Close the first one with ], or part two sources with a semicolon: [SB 2.4; WN 5].");
+      refuse(r, at, at + 1, "a bracket in a bracket",
+             "A bracket opens inside the brackets of a citation; sources are parted by semicolons.",
+             corrected(r, at - (text[at - 1] == ' '), at + 1, "; "));
     }
     if (text[at] != ',') continue;
     const std::size_t word = at + 1 + (text[at + 1] == ' ');

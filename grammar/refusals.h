@@ -25,10 +25,19 @@ Message explain_opening(const Reading& r);
                          std::string remedy);
 
 // For messages: "a, b and c"; a text in straight quotes; a corrected sentence where it is short enough
-// to show, else only the replacement.
+// to show, else only the replacement; the same without a piece, and without the comma that goes with it;
+// and the whole sentence behind one that must stand above it.
 std::string listed(const std::vector<std::string>& words, std::string_view last_joint);
 std::string in_quotes(std::string_view text);
+constexpr std::size_t readable = 240;  // bytes of a sentence that is still shown whole
 std::string corrected(const Reading& r, std::size_t begin, std::size_t end, std::string_view replacement);
+std::string without(const Reading& r, std::size_t begin, std::size_t end);
+std::string below(const Reading& r, std::string above);
+// One sentence or another: "Follows humming. Or: Follows moss bed."
+std::string either_of(const std::vector<std::string>& remedies);
+
+// The least that a condition can ask of a name: "chill", "cough at least dry", "age at least …".
+std::string asked_simply(const Entry& entry, const std::string& name);
 
 // Refusals of tokens (refusals.cpp).
 [[noreturn]] void refuse_depth(const Reading& r, std::size_t at);

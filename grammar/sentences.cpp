@@ -150,13 +150,23 @@ Span first_line(std::string_view text, Span span) {
   return span;
 }
 
+constexpr std::size_t readable = 240;  // bytes of a line that is still shown whole
+
+// A quotation that was not closed, with its quote, and the stop of its sentence.
+std::string closed(std::string_view quotation) {
+  if (quotation.size() > readable) return "\"…\".";
+  const bool stopped = !quotation.empty() && std::string_view(".!?").find(quotation.back()) != std::string_view::npos;
+  return std::string(quotation) + (stopped ? "\"" : "\".");
+}
+
 template <>
 struct action<rules::lost_quote> {
   template <typename Input>
   static void apply(const Input& in, Splitter& s) {
     const Span span{s.offset(in.begin()), s.offset(in.end())};
-    s.lost(first_line(s.text, span), "A quotation opens here, and no quote closes it before the next empty line.",
-           "a quote is not closed", "Close it with a second quote; a quote inside a quotation is written twice: \"\".");
+    const Span line = first_line(s.text, span);
+    s.lost(line, "A quotation opens here, and no quote closes it before the next empty line.", "a quote is not closed",
+           closed(s.text.substr(line.begin, line.end - line.begin)));
   }
 };
 
@@ -165,8 +175,12 @@ struct action<rules::lost_bracket> {
   template <typename Input>
   static void apply(const Input& in, Splitter& s) {
     const Span span{s.offset(in.begin()), s.offset(in.end())};
-    s.lost(first_line(s.text, span), "A square bracket opens here, and none closes it before the next empty line.",
-           "a bracket is not closed", "Close it with ] after the last source it names.");
+    const Span line = first_line(s.text, span);
+    std::string_view citation = s.text.substr(line.begin, line.end - line.begin);
+    if (citation.ends_with('.')) citation.remove_suffix(1);
+    if (citation.size() > readable) citation = "[…";
+    s.lost(line, "A square bracket opens here, and none closes it before the next empty line.",
+           "a bracket is not closed", std::string(citation) + "].");
   }
 };
 

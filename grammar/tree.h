@@ -4,7 +4,7 @@
 // named by `Use` stands where the `Use` sentence stands). The tree says what was written and where,
 // not what it means: names are kept as names, units as their text, and nothing is looked up, except
 // that names were recognised by the longest declared one (see grammar.h). Values only: a tree may be
-// copied, compared by printing (print.h) and sent to another thread.
+// copied, compared by printing (`print` in grammar.h) and sent to another thread.
 //
 // Shapes      `Span` is a pair of byte offsets in one file's text; `end` is one past the last byte.
 // Numbers     exact rationals (GMP), never binary floating point.

@@ -194,6 +194,41 @@ constexpr std::array end_a_name{
 constexpr std::array go_on{Word::in,       Word::unless,  Word::for_word, Word::called,
                            Word::despite,  Word::and_word, Word::or_word, Word::with_care};
 
+struct Otherwise {
+  std::string_view said;
+  Word meant;
+};
+constexpr std::array comparisons_said_otherwise{
+    Otherwise{"above", Word::over},          Otherwise{"more than", Word::over},
+    Otherwise{"greater than", Word::over},   Otherwise{"higher than", Word::over},
+    Otherwise{"larger than", Word::over},    Otherwise{"longer than", Word::over},
+    Otherwise{"older than", Word::over},     Otherwise{"below", Word::under},
+    Otherwise{"less than", Word::under},     Otherwise{"fewer than", Word::under},
+    Otherwise{"lower than", Word::under},    Otherwise{"smaller than", Word::under},
+    Otherwise{"shorter than", Word::under},  Otherwise{"younger than", Word::under},
+    Otherwise{"no more than", Word::at_most}, Otherwise{"not more than", Word::at_most},
+    Otherwise{"up to", Word::at_most},       Otherwise{"no less than", Word::at_least},
+    Otherwise{"not less than", Word::at_least}, Otherwise{"equal to", Word::is},
+    Otherwise{"equals", Word::is},           Otherwise{"exactly", Word::is},
+    Otherwise{"between", Word::from},
+};
+
+// Codes that UCUM writes in square brackets, and the everyday name of each.
+struct Bracketed {
+  std::string_view code, everyday;
+};
+constexpr std::array bracketed_units{
+    Bracketed{"[degf]", "degF"},   Bracketed{"[lb_av]", "lb"},     Bracketed{"[oz_av]", "oz"},
+    Bracketed{"[stone_av]", "stone"}, Bracketed{"[gr]", "grains"}, Bracketed{"[in_i]", "inch"},
+    Bracketed{"[ft_i]", "ft"},     Bracketed{"[yd_i]", "yards"},   Bracketed{"[mi_i]", "miles"},
+    Bracketed{"[kn_i]", "knots"},  Bracketed{"[cup_m]", "cup"},    Bracketed{"[tsp_m]", "tsp"},
+    Bracketed{"[tbs_m]", "tbsp"},  Bracketed{"[drp]", "drops"},    Bracketed{"[psi]", "psi"},
+    Bracketed{"[met]", "METs"},    Bracketed{"[cal]", ""},         Bracketed{"[iu]", ""},
+    Bracketed{"[ph]", ""},         Bracketed{"[ppm]", ""},         Bracketed{"[cup_us]", ""},
+    Bracketed{"[tsp_us]", ""},     Bracketed{"[tbs_us]", ""},      Bracketed{"[foz_us]", ""},
+    Bracketed{"[pt_us]", ""},      Bracketed{"[pt_br]", ""},       Bracketed{"[degr]", ""},
+};
+
 template <std::size_t N>
 bool is_one_of(std::string_view text, const std::array<Word, N>& words) {
   return std::any_of(words.begin(), words.end(), [&](Word word) {
@@ -262,6 +297,23 @@ bool ends_an_unknown_name(std::string_view text, std::size_t at) {
 
 bool goes_on_after_speech(std::string_view text) {
   return std::any_of(go_on.begin(), go_on.end(), [&](Word word) { return word_at(text, 0, word) != 0; });
+}
+
+std::optional<SaidOtherwise> comparison_meant(std::string_view text, std::size_t at) {
+  for (const auto& [said, meant] : comparisons_said_otherwise) {
+    if (text.substr(at, said.size()) != said || letters::word_end(text, at + said.rfind(' ') + 1) != at + said.size())
+      continue;
+    return SaidOtherwise{meant, said.size()};
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string_view> unit_without_brackets(std::string_view code) {
+  const std::string folded = letters::fold(code);
+  for (const auto& unit : bracketed_units) {
+    if (unit.code == folded) return unit.everyday;
+  }
+  return std::nullopt;
 }
 
 std::optional<tree::Verdict> verdict_of(Word word) {

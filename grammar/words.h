@@ -70,6 +70,17 @@ bool ends_an_unknown_name(std::string_view text, std::size_t at);
 // Whether the text begins with a word that carries a sentence on after a string that ends in . ! or ?
 bool goes_on_after_speech(std::string_view text);
 
+// A comparison said in other words: `above` is over, `no more than` at most. Its word, and its bytes.
+struct SaidOtherwise {
+  Word meant;
+  std::size_t bytes;
+};
+std::optional<SaidOtherwise> comparison_meant(std::string_view text, std::size_t at);
+
+// For a code in square brackets ("[degF]") the everyday name of the unit, or "" where it has none;
+// nothing where no unit is written so. In small letters or not.
+std::optional<std::string_view> unit_without_brackets(std::string_view code);
+
 std::optional<tree::Verdict> verdict_of(Word word);
 Word word_of(tree::Verdict verdict);
 

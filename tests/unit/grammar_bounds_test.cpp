@@ -39,8 +39,8 @@ TEST_CASE("brackets may stand 200 deep, and one deeper is told") {
   CHECK(said(nested(200, "(", "a")).empty());
   CHECK(said(nested(200, "not (", "a")).empty());
   const std::string message =
-      "brackets too deep: Brackets stand more than 200 deep in one another here. | "
-      "Give the inner part a name of its own: Term … means ….\n";
+      "brackets too deep: Brackets stand more than 200 deep in one another here; a term can hold the inner ones. | "
+      "Term … means ….\n";
   CHECK(said(nested(201, "(", "a")) == "3:215 [a] " + message);
   CHECK(said(nested(100000, "(", "a")) == "3:215 [(] " + message);
   CHECK(said("Finding a is a number from 0 to 1.\nMeasure m is " + times(201, "(") + "a" + times(201, ")") + ".") ==
@@ -60,47 +60,40 @@ TEST_CASE("a long sum is told before it is too deep for later walks") {
   const std::string formula = "Finding a is a number from 0 to 1.\nMeasure m is a";
   CHECK(said(formula + times(199, " + a") + ".").empty());
   CHECK(said(formula + times(200, " + a") + ".") ==
-        "2:14 [a + a + a + a + a + a + a + a + a + a + a + a + a + a + a + ] a formula too long: "
-        "This formula has more than 200 steps in a row. | Give a part of it a name of its own: Measure … is ….\n");
+        "2:14 [a + a + a + a + a + a + a + a + a + a + a + a + a + a + a + ] a formula too long: This formula has more than 200 steps in a row; a measure of its own can hold a part of it. | Measure … is ….\n");
 }
 
 TEST_CASE("a file, a sentence, a name and a number that are too long are told") {
   CHECK(said("Note \"12345\".", with(&Limits::file_bytes, 8)) ==
-        "1:1 [] a file too long: This file has more than 8 bytes. | Part it into several, and name them with Use.\n");
+        "1:1 [] a file too long: This file has more than 8 bytes; a part of it can be a file of its own. | Use \"….bty\".\n");
   CHECK(said("Note \"12345\".", with(&Limits::total_bytes, 8)).find("a ruleset too long") != std::string::npos);
   CHECK(said("Finding a is yes or no.\nTerm b means a.", with(&Limits::sentence_bytes, 20)) ==
-        "1:1 [F] a sentence too long: This sentence has more than 20 bytes. | "
-        "Give parts of it names of their own, or close it with a stop.\n"
+        "1:1 [F] a sentence too long: This sentence has more than 20 bytes; terms can hold parts of it, and a stop ends it. | Term … means ….\n"
         "2:14 [a] nothing goes by this name: No finding is called \"a\". | Finding a is yes or no.\n");
   CHECK(said("Finding a b c is yes or no.", with(&Limits::name_words, 2)) ==
-        "1:9 [a b c] a name too long: This name has 3 words; a name has at most 2. | "
-        "Give it a shorter name, and say the rest in a Note.\n");
+        "1:9 [a b c] a name too long: This name has 3 words; a name has at most 2, and a note can say the rest. | Finding a b … is yes or no. Note \"…\".\n");
   CHECK(said("Finding a is a number from 0 to 12345.", with(&Limits::number_digits, 4)) ==
-        "1:33 [12345] a number too long: This number has more than 4 digits. | Write it shorter.\n");
+        "1:33 [12345] a number too long: This number has more than 4 digits, the most that it may have. | Finding a is a number from 0 to ….\n");
 }
 
 TEST_CASE("too many sentences, practices, files and parts are told") {
   CHECK(said("Practice a. Practice b. Practice c.", with(&Limits::sentences, 2)) ==
-        "1:25 [P] too many sentences: A ruleset has at most 2 sentences; this one and those after it are not read. | "
-        "Part it into several rulesets.\n");
+        "1:25 [P] too many sentences: A ruleset has at most 2 sentences; this one and those after it are not read, and can stand in a ruleset of their own. | Ruleset \"…\", edition \"…\".\n");
   CHECK(said("Practice a. Practice b. Practice c.", with(&Limits::practices, 2)) ==
-        "1:34 [c] too many practices: A ruleset has at most 2 practices. | Part it into several rulesets.\n");
+        "1:34 [c] too many practices: A ruleset has at most 2 practices; further ones can stand in a ruleset of their own. | Ruleset \"…\", edition \"…\".\n");
   const auto empty = [](const std::string&) { return std::optional<std::string>(""); };
   const auto out = read_source({"a.bty", "Use \"b\". Use \"c\". Use \"d\"."}, empty, with(&Limits::files, 2));
   REQUIRE(out.messages.size() == 1);
   CHECK(out.messages[0].message == "A ruleset has at most 2 files beside its first.");
   CHECK(said("Finding a is yes or no.\n" + times(20, "Term " "b means a.\n"), with(&Limits::parts, 20)).find("a ruleset too large") != std::string::npos);
   CHECK(said("Finding a is one of b, c, d, e, f, g, h.", with(&Limits::parts, 8)) ==
-        "1:1 [F] a ruleset too large: The sentences before this one hold more than can be read together; "
-        "this one and those after it are not read. | Part the ruleset into several.\n");
+        "1:1 [F] a ruleset too large: The sentences before this one hold more than can be read together; this one and those after it are not read, and can stand in a ruleset of their own. | Ruleset \"…\", edition \"…\".\n");
 }
 
 TEST_CASE("messages past the limit are counted in one") {
   CHECK(said(times(5, "Bad.\n"), with(&Limits::messages, 2)) ==
-        "1:1 [Bad] no sentence begins so: No sentence begins with \"Bad\". | A sentence begins with a word that says what it does, "
-        "such as Finding, Practice, Indicated in, Contraindicated in or Otherwise.\n"
-        "2:1 [Bad] no sentence begins so: No sentence begins with \"Bad\". | A sentence begins with a word that says what it does, "
-        "such as Finding, Practice, Indicated in, Contraindicated in or Otherwise.\n"
+        "1:1 [Bad] no sentence begins so: No sentence begins with \"Bad\"; its first word says what it does, such as Finding, Practice or Indicated. | Finding … is yes or no. Or: Practice …. Or: Indicated in …. Or: Contraindicated in …. Or: Otherwise allowed.\n"
+        "2:1 [Bad] no sentence begins so: No sentence begins with \"Bad\"; its first word says what it does, such as Finding, Practice or Indicated. | Finding … is yes or no. Or: Practice …. Or: Indicated in …. Or: Contraindicated in …. Or: Otherwise allowed.\n"
         "2:1 [Bad] and more: 3 more places need mending; they are told when these are mended. | \n");
 }
 

@@ -61,20 +61,19 @@ TEST_CASE("a used path is seen from the file that uses it, within the folder of 
 TEST_CASE("files that use each other are told where the loop closes") {
   Shelf shelf{{{"a.bty", "Use \"b.bty\"."}, {"b.bty", "Use \"a.bty\"."}}, {}};
   CHECK(shelf.said("a.bty") ==
-        "b.bty:1:5 [\"a.bty\"] files that use each other: \"a.bty\" is being read already, and so uses itself. | "
-        "Take this sentence out.\n");
+        "b.bty:1:5 [\"a.bty\"] files that use each other: \"a.bty\" is being read already, and so uses itself. | Use \"….bty\".\n");
   Shelf alone{{{"a.bty", "Use \"a.bty\"."}}, {}};
   CHECK(alone.said("a.bty").find("files that use each other") != std::string::npos);
 }
 
 TEST_CASE("a path out of the ruleset's folder is refused, however it is written") {
-  for (const std::string path : {"../x.bty", "/etc/x.bty", "sub/../../x.bty", "sub\\x.bty", "C:x.bty", "", ".", "sub/", "..", "a/../.."}) {
+  const std::vector<std::string> named{"../x.bty", "/etc/x.bty", "sub/../../x.bty", "sub\\x.bty", "C:x.bty"}, unnamed{"", ".", "sub/", "..", "a/../.."};
+  for (const bool has_name : {true, false}) for (const std::string& path : has_name ? named : unnamed) {
     INFO(path);
     CHECK_FALSE(path_within("", path).has_value());
     Shelf shelf{{{"a.bty", "Use \"" + path + "\"."}}, {}};
     CHECK(shelf.said("a.bty") == "1:5 [\"" + path + "\"] a file outside the ruleset: \"" + path +
-                                     "\" does not lie in the ruleset's folder. | A path that begins in this file's folder and stays in "
-                                     "the ruleset's, with / between folders.\n");
+                                     "\" does not lie in the ruleset's folder. | Use \"" + (has_name ? "x.bty" : "….bty") + "\".\n");
   }
   CHECK(path_within("sub/", "../x.bty") == "x.bty");
   CHECK(path_within("", "a/./b//c.bty") == "a/b/c.bty");
@@ -83,16 +82,13 @@ TEST_CASE("a path out of the ruleset's folder is refused, however it is written"
 TEST_CASE("a file that is not there is told at its name") {
   Shelf shelf{{{"a.bty", "Use \"none.bty\"."}}, {}};
   CHECK(shelf.said("a.bty") ==
-        "1:5 [\"none.bty\"] a file that is not there: No file \"none.bty\" can be read. | "
-        "The name of a file that is there, seen from this file's folder.\n");
+        "1:5 [\"none.bty\"] a file that is not there: No file \"none.bty\" can be read; files are named as seen from the folder of this one. | Use \"….bty\".\n");
   CHECK(testing::said("Use \"none.bty\".").find("a file that is not there") != std::string::npos);
 }
 
 TEST_CASE("messages of several files name the other file's lines") {
   Shelf shelf{{{"a.bty", "Use \"b.bty\".\nTerm x means feever.\nFinding fever is yes or no.\n"}, {"b.bty", "\nFinding fever is yes or no.\n"}}, {}};
   CHECK(shelf.said("a.bty") ==
-        "2:14 [feever] nothing goes by this name: No finding is called \"feever\"; did you mean \"fever\" (line 2 of b.bty)? | "
-        "Term x means fever.\n"
-        "3:9 [fever] one name, declared twice: \"fever\" is a finding already, in line 2 of b.bty. | "
-        "Give one of them another name, or take one out.\n");
+        "2:14 [feever] nothing goes by this name: No finding is called \"feever\"; did you mean \"fever\" (line 2 of b.bty)? | Term x means fever.\n"
+        "3:9 [fever] one name, declared twice: \"fever\" is a finding already, in line 2 of b.bty; one of the two needs another name. | Finding fever … is yes or no.\n");
 }
