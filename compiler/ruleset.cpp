@@ -27,8 +27,31 @@ const Unit* Typing::unit(const tree::Unit& written) {
   auto [at, fresh] = unit_readings_.try_emplace(written.text);
   if (fresh) at->second = units.read(written.text);
   if (at->second.unit) return &*at->second.unit;
-  tell(written.span, "a unit that is not known", at->second.message, at->second.remedy);
+  const std::string& remedy = at->second.remedy;
+  tell(written.span, "a unit that is not known", at->second.message,
+       remedy.empty() ? without(written.span) : remedy.ends_with('.') ? remedy : corrected(written.span, remedy));
   return nullptr;
+}
+
+std::string Typing::corrected(Span piece, const std::string& instead, std::optional<Span> around) const {
+  const Place whole = around ? Place{file_, *around} : sentences()[open_].place;
+  constexpr std::uint32_t readable = 240;
+  if (whole.span.end - whole.span.begin > readable) return instead;
+  const std::string& text = ruleset.tree.files[file_].text;
+  const auto white = [&](std::uint32_t at) { return at < text.size() && letters::is_white(static_cast<unsigned char>(text[at])); };
+  std::string out = written({file_, {whole.span.begin, piece.begin}});
+  if (!out.empty() && !instead.empty() && white(piece.begin - 1)) out += ' ';
+  out += instead;
+  const std::string rest = written({file_, {piece.end, whole.span.end}});
+  if (!rest.empty() && white(piece.end)) out += ' ';
+  return out + rest;
+}
+
+std::string Typing::without(Span piece) const {
+  const std::string& text = ruleset.tree.files[file_].text;
+  while (piece.begin > 0 && letters::is_white(static_cast<unsigned char>(text[piece.begin - 1]))) --piece.begin;
+  if (piece.begin > 0 && text[piece.begin - 1] == ',') --piece.begin;
+  return corrected(piece, "");
 }
 
 std::string Typing::line(const Place& where) {
@@ -70,8 +93,8 @@ bool Typing::spend(std::size_t amount, Span where) {
   spent += amount;
   if (spent <= most_spent) return true;
   if (!told_spent_)
-    tell(where, "more than can be held", "Up to here the ruleset speaks of its practices, findings and conditions more than " + std::to_string(most_spent) + " times in all, which is more than can be held at once.",
-         "Name fewer at a time, or part the ruleset into several.");
+    tell(where, "more than can be held", "Up to here the ruleset speaks of its practices, findings and conditions more than " + std::to_string(most_spent) + " times in all, which is more than can be held at once; a part of it can stand in a ruleset of its own.",
+         "Ruleset \"…\", edition \"…\".");
   told_spent_ = true;
   return false;
 }
@@ -93,8 +116,8 @@ std::vector<Message> in_order(std::vector<Message> messages) {
   const std::size_t rest = messages.size() - most;
   messages.resize(most + 1);
   messages.back().matter = "more of the same";
-  messages.back().message = std::to_string(rest) + " further messages are not shown.";
-  messages.back().remedy = "Mend what stands above first.";
+  messages.back().message = std::to_string(rest) + " further messages are not shown; they are told when these are mended.";
+  messages.back().remedy.clear();
   return messages;
 }
 

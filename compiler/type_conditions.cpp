@@ -18,7 +18,7 @@ void check_count(Typing& typing, const Condition& written, std::size_t parts) {
   typing.tell(written.span, written.count == 0 ? "at least none" : "more than there are",
               written.count == 0 ? "\"At least 0\" of anything always holds."
                                  : "At least " + std::to_string(written.count) + " of " + std::to_string(parts) + " can never hold.",
-              "Write a number from 1 to " + std::to_string(parts) + ".");
+              "at least " + std::to_string(parts) + " of …");
 }
 
 Cond negation(Cond part, Place place) {

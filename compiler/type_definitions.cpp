@@ -56,7 +56,7 @@ void add_leading_tally(Typing& typing, Leading& leading, Words& words, const Nam
   const Known* known = find_name(typing, name, {Kind::tally}, "a tally");
   if (!known) return;
   if (!words.try_emplace(name.key, static_cast<Index>(leading.values.size())).second) {
-    typing.tell(name.span, "a tally named twice", quoted(name.text) + " is named twice here.", "Leave one of them out.");
+    typing.tell(name.span, "a tally named twice", quoted(name.text) + " is named twice here.", typing.without(name.span));
     return;
   }
   leading.tallies.push_back(known->index);
@@ -71,7 +71,7 @@ void type_leading(Typing& typing, Index index) {
   for (const Name& tally : line.tallies) add_leading_tally(typing, leading, words, tally);
   if (line.lead) leading.lead = line.lead->value;
   if (line.lead && line.lead->value <= 0)
-    typing.tell(line.lead->span, "a lead of nothing", "A lead must be more than 0; any lead is meant where none is written.", "Leave out \"by at least " + line.lead->text + "\".");
+    typing.tell(line.lead->span, "a lead of nothing", "A lead must be more than 0; any lead is meant where none is written.", typing.corrected(line.lead->span, "1"));
   words.try_emplace(line.otherwise.key, static_cast<Index>(leading.values.size()));
   const auto same = words.at(line.otherwise.key);
   leading.values.push_back(same < leading.values.size() ? leading.values[same] : line.otherwise.text);
@@ -145,7 +145,20 @@ class Unfolder {
     std::string circle;
     for (std::size_t i = begin - 1; i < path.size() && i < begin + 19; ++i) circle += typing_.ruleset.groups[path[i].first].name + " holds ... ";
     const auto& name = line(again).name.name;
-    typing_.tell(name.span, "a group within itself", circle + name.text + ": a group cannot hold itself.", "Leave one of these groups out of the other.");
+    const std::string remedy = without_member(path.back().first, again);
+    line(again);  // opened
+    typing_.tell(name.span, "a group within itself", circle + name.text + ": a group cannot hold itself.", remedy);
+  }
+
+  // The sentence of a group without one of the groups that it names; a gap where it names no other.
+  std::string without_member(Index group, Index member) {
+    const auto& members = line(group).members;
+    for (const Name& name : members) {
+      const auto known = typing_.names.find(name.key);
+      if (known == typing_.names.end() || known->second.kind != Kind::group || known->second.index != member) continue;
+      return &name == &members.front() ? typing_.corrected(name.span, "…") : typing_.without(name.span);
+    }
+    return {};
   }
 
   Typing& typing_;
@@ -158,7 +171,7 @@ class Unfolder {
 // A year, a rank: whole and of a size that a book can have.
 std::optional<long> small_whole(Typing& typing, const tree::Number& number, const char* what) {
   if (number.value.get_den() == 1 && abs(number.value) <= 1000000) return number.value.get_num().get_si();
-  typing.tell(number.span, "not a whole number", std::string(what) + " is a whole number; " + number.text + " is none.", "Write it without a fraction.");
+  typing.tell(number.span, "not a whole number", std::string(what) + " is a whole number; " + number.text + " is none.", typing.corrected(number.span, "…"));
   return std::nullopt;
 }
 
@@ -185,7 +198,7 @@ void type_school(Typing& typing, const tree::SchoolLine& line) {
   for (const Name& word : line.sources) {
     const auto source = typing.sources.find(word.key);
     if (source != typing.sources.end()) school.sources.push_back(source->second);
-    else typing.tell(word.span, "a source that is not declared", "No source is called " + quoted(word.text) + ".", "Declare it: Source " + word.text + " is \"...\", 1900, ranked 1.");
+    else typing.tell(word.span, "a source that is not declared", "No source is called " + quoted(word.text) + ".", "Source " + word.text + " is \"…\", ….");
   }
   std::sort(school.sources.begin(), school.sources.end());
   school.sources.erase(std::unique(school.sources.begin(), school.sources.end()), school.sources.end());
@@ -237,7 +250,7 @@ void type_ask(Typing& typing, Index sentence, const tree::AskLine& line) {
     again = again || !finding.question.empty();
     finding.question = line.text.text;
   });
-  if (again) typing.tell(line.text.span, "a second question", "The finding above has its question already.", "Keep one of the two.");
+  if (again) typing.tell(line.text.span, "a second question", "The finding above has its question already.", "");
 }
 
 template <class Item>

@@ -15,7 +15,7 @@ struct Amount {
 std::optional<Amount> amount(Typing& typing, const Quantity& written, const tree::Unit& unit, const char* what) {
   if (unit.text.empty()) {
     typing.tell(written.span, "an amount of what?", std::string(what) + " needs a unit; " + written.number.text + " alone says too little.",
-                written.number.text + " min, " + written.number.text + " g, or a unit of your own: Unit spoon, spoons.");
+                typing.corrected(written.span, written.number.text + " min") + " Or: " + typing.corrected(written.span, written.number.text + " g"));
     return std::nullopt;
   }
   Amount out;
@@ -27,8 +27,15 @@ std::optional<Amount> amount(Typing& typing, const Quantity& written, const tree
 
 bool positive(Typing& typing, const Quantity& written, const Amount& amount, const char* what) {
   if (amount.base > 0) return true;
-  typing.tell(written.span, "an amount of nothing", std::string(what) + " must be more than 0.", "Write a larger number.");
+  typing.tell(written.span, "an amount of nothing", std::string(what) + " must be more than 0.", typing.corrected(written.number.span, "…"));
   return false;
+}
+
+// The two ends the other way round; a bare one takes the unit of the other.
+std::string rising(Typing& typing, const Quantity& low, const Quantity& high) {
+  const bool own_unit = !low.unit.text.empty() && low.unit.text != high.unit.text;
+  return typing.corrected({low.span.begin, high.span.end},
+                          high.number.text + (own_unit ? " " + high.unit.text : "") + " to " + low.number.text + " " + (own_unit ? low.unit.text : high.unit.text));
 }
 
 // Both ends of an amount: alike, more than 0, rising. Either may be missing.
@@ -41,11 +48,11 @@ std::optional<Amount> check_amount(Typing& typing, const std::optional<Quantity>
   if (!begin || !positive(typing, *low, *begin, what)) return std::nullopt;
   if (!alike(*begin->unit, *end->unit)) {
     typing.tell(low->span, "unlike units", low->unit.text + " (" + measured(*begin->unit) + ") and " + high->unit.text + " (" + measured(*end->unit) + ") are not the two ends of one amount.",
-                "Write both in one unit.");
+                typing.corrected(low->span, low->number.text));
     return std::nullopt;
   }
   if (begin->base > end->base) {
-    typing.tell({low->span.begin, high->span.end}, "an amount that falls", std::string(what) + " runs from more to less.", "Write the smaller number first.");
+    typing.tell({low->span.begin, high->span.end}, "an amount that falls", std::string(what) + " runs from more to less.", rising(typing, *low, *high));
     return std::nullopt;
   }
   return end;
@@ -55,18 +62,19 @@ void check_length(Typing& typing, const std::optional<Quantity>& low, const std:
   const auto end = check_amount(typing, low, high, what);
   if (!end || measured(*end->unit) == "a time") return;
   const Quantity& last = high ? *high : *low;
-  typing.tell(last.span, "not a time", std::string(what) + " is a time; " + last.unit.text + " is " + measured(*end->unit) + ".", "Write a number of min, h or d.");
+  typing.tell(last.span, "not a time", std::string(what) + " is a time; " + last.unit.text + " is " + measured(*end->unit) + ".", typing.corrected(last.span, last.number.text + " min"));
 }
 
 void check_rate(Typing& typing, const tree::Rate& rate) {
   const Unit* unit = typing.unit(rate.unit);
   if (unit && (rate.unit.text.empty() || measured(*unit) != "a time"))
-    typing.tell(rate.span, "how often in what time?", "How often is told for a time: a day, a wk; " + (rate.unit.text.empty() ? std::string("none is written") : rate.unit.text + " is none") + ".", "once a day");
-  if (rate.period.value <= 0) typing.tell(rate.period.span, "a time of nothing", "How often is told for a time of more than 0.", "once every 2 wk");
+    typing.tell(rate.span, "how often in what time?", "How often is told for a time: a day, a wk; " + (rate.unit.text.empty() ? std::string("none is written") : rate.unit.text + " is none") + ".", typing.corrected(rate.span, "once a day"));
+  if (rate.period.value <= 0) typing.tell(rate.period.span, "a time of nothing", "How often is told for a time of more than 0.", typing.corrected(rate.period.span, "1"));
   if (rate.low.value < 0 || rate.high.value <= 0 || rate.low.value.get_den() != 1 || rate.high.value.get_den() != 1)
-    typing.tell(rate.span, "how many times?", "Times are counted in whole numbers, once or more.", "twice a day");
+    typing.tell(rate.span, "how many times?", "Times are counted in whole numbers, once or more.", typing.corrected(rate.span, "twice a day"));
   else if (rate.low.value > rate.high.value)
-    typing.tell(rate.span, "a rate that falls", "How often runs from more to less.", "Write the smaller number first.");
+    typing.tell(rate.span, "a rate that falls", "How often runs from more to less.",
+                typing.corrected({rate.low.span.begin, rate.high.span.end}, rate.high.text + " to " + rate.low.text));
 }
 
 void check_moment(Typing& typing, const tree::Moment& moment) {

@@ -17,11 +17,11 @@ Words collect_words(Typing& typing, const std::string& name, const Type& type, s
   Words words;
   for (const Name& value : type.values) {
     if (words.try_emplace(value.key, static_cast<Index>(values.size())).second) values.push_back(value.text);
-    else typing.tell(value.span, "a value named twice", quoted(name) + " names the value " + quoted(value.text) + " twice.", "Leave one of them out.");
+    else typing.tell(value.span, "a value named twice", quoted(name) + " names the value " + quoted(value.text) + " twice.", typing.without(value.span));
   }
   if (values.size() == 1 && type.kind != Type::Kind::any_of)
     typing.tell(type.span, "only one value", quoted(name) + " has only one value, so there is nothing to tell apart.",
-                "Name at least two values, or write yes or no.");
+                typing.corrected({type.values.front().span.end, type.values.front().span.end}, ", …") + " Or: " + typing.corrected(type.span, "yes or no"));
   return words;
 }
 
@@ -42,8 +42,8 @@ void tell_no_value(Typing& typing, const Quantity& written, const std::string& n
   std::string message = shown.empty() ? quoted(name) + " has no numbers for values" : quoted(name) + " has no value " + quoted(shown);
   message += meant && !shown.empty() ? "; did you mean " + quoted(*meant) + "?" : ".";
   std::vector<std::string> some(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(values.size(), 12)));
-  if (some.size() < values.size()) some.push_back("...");
-  typing.tell(written.span, "not one of its values", message, "Write " + (meant && !shown.empty() ? *meant : listed(some)) + ".");
+  if (some.size() < values.size()) some.push_back("…");
+  typing.tell(written.span, "not one of its values", message, meant && !shown.empty() ? typing.corrected(written.span, *meant) : listed(some));
 }
 
 // ---------------------------------------------------------------- ranges
@@ -54,11 +54,25 @@ std::string span_words(const Finding& finding) {
 
 bool whole(const Rational& number) { return number.get_den() == 1; }
 
+Rational whole_below(const Rational& number) {
+  mpz_class out;
+  mpz_fdiv_q(out.get_mpz_t(), number.get_num_mpz_t(), number.get_den_mpz_t());
+  return Rational(out);
+}
+
+// The finding's sentence without the word that allows no fractions.
+std::string not_whole(Typing& typing, const Finding& finding) {
+  std::string sentence = typing.written(typing.sentences()[finding.sentence].place);
+  const std::size_t at = sentence.find(" whole number");
+  return at == std::string::npos ? sentence : sentence.erase(at, 6);
+}
+
 bool range_rises(Typing& typing, const Finding& finding, const Type& type) {
   if (finding.low < finding.high) return true;
   typing.tell({type.low.span.begin, type.high.span.end}, "a range that does not rise",
               quoted(finding.name) + " runs " + span_words(finding) + ", which holds no two numbers.",
-              finding.high < finding.low ? "from " + type.high.text + " to " + type.low.text : "Write the lowest number, then the highest.");
+              finding.high < finding.low ? typing.corrected({type.low.span.begin, type.high.span.end}, type.high.text + " to " + type.low.text)
+                                         : typing.corrected(type.high.span, "…"));
   return false;
 }
 
@@ -67,7 +81,7 @@ bool range_is_whole(Typing& typing, const Finding& finding, const Type& type) {
   for (const tree::Number* end : {&type.low, &type.high}) {
     if (whole(end->value)) continue;
     typing.tell(end->span, "not a whole number", quoted(finding.name) + " is a whole number, and " + end->text + " is none.",
-                "Write a whole number here, or leave out \"whole\".");
+                typing.corrected(end->span, number_words(whole_below(end->value))) + " Or: " + not_whole(typing, finding));
     return false;
   }
   return true;
@@ -79,7 +93,7 @@ bool step_fits(Typing& typing, const Finding& finding, const Type& type) {
     const bool none = type.step->value <= 0;
     typing.tell(type.step->span, "a step that leads nowhere",
                 none ? "A step must be more than 0." : quoted(finding.name) + " is a whole number, and steps of " + type.step->text + " leave the whole numbers.",
-                none ? "in steps of 1" : "Leave out \"whole\", or write a whole step.");
+                none ? typing.corrected(type.step->span, "1") : not_whole(typing, finding));
     return false;
   }
   const Rational steps = (finding.high - finding.low) / type.step->value;
@@ -88,7 +102,7 @@ bool step_fits(Typing& typing, const Finding& finding, const Type& type) {
   const Rational last = finding.low + Rational(full) * type.step->value;
   typing.tell(type.step->span, "a step that misses the end",
               "Steps of " + type.step->text + " from " + type.low.text + " never reach " + type.high.text + ".",
-              "from " + type.low.text + " to " + number_words(full > 0 ? last : Rational(finding.low + type.step->value)) + " in steps of " + type.step->text);
+              typing.corrected(type.high.span, number_words(full > 0 ? last : Rational(finding.low + type.step->value))));
   return false;
 }
 
@@ -132,7 +146,7 @@ void type_finding(Typing& typing, Index index, const tree::FindingLine& line) {
   }
   if (line.type.prevails != Type::Prevails::none)
     typing.tell(line.type.span, "a finding in which one prevails", "Only in a choice can the highest or the lowest prevail; a finding has the value it has.",
-                "Leave it out, or write Choice instead of Finding.");
+                "Choice " + finding.name + " is a grade of …, ….");
 }
 
 void type_usual(Typing& typing, Index index, const tree::FindingLine& line) {
@@ -155,11 +169,16 @@ void type_usual_item(Typing& typing, const Whole& whole, const Quantity& usually
 
 // ---------------------------------------------------------------- values
 
+// A number of the finding, with its unit and "ago" where the written one had them.
+std::string as_written(const Finding& finding, const Rational& number, const Quantity& written) {
+  return number_words(number) + (written.unit.text.empty() ? "" : " " + finding.unit) + (written.ago ? " ago" : "");
+}
+
 std::optional<Value> in_range(Typing& typing, const Finding& finding, const Rational& number, const Quantity& written) {
   const auto shown = [&](const Rational& value) { return value_words(finding, Value{Value::Kind::number, 0, value}); };
   if (number < finding.low || number > finding.high) {
     typing.tell(written.span, "out of range", quoted(finding.name) + " runs from " + shown(finding.low) + " to " + shown(finding.high) + "; " + shown(number) + " lies outside.",
-                "Write a number in that range, or widen the range where the finding is declared.");
+                typing.corrected(written.span, as_written(finding, number < finding.low ? finding.low : finding.high, written)));
     return std::nullopt;
   }
   if (finding.step != 0 && !whole((number - finding.low) / finding.step)) {
@@ -167,7 +186,7 @@ std::optional<Value> in_range(Typing& typing, const Finding& finding, const Rati
     typing.tell(written.span, "between the steps",
                 quoted(finding.name) + (ones ? " is a whole number" : " goes in steps of " + number_words(finding.step) + " from " + number_words(finding.low)) +
                     "; " + shown(number) + (ones ? " is none." : " is not among them."),
-                "Write a number on a step.");
+                typing.corrected(written.span, as_written(finding, Rational(finding.low + whole_below((number - finding.low) / finding.step) * finding.step), written)));
     return std::nullopt;
   }
   return Value{Value::Kind::number, 0, number};
@@ -192,7 +211,7 @@ std::optional<Value> finding_value(Typing& typing, Index index, const Quantity& 
   if (written.kind == Quantity::Kind::never && finding.or_never) return Value{Value::Kind::never, 0, {}};
   if (written.kind == Quantity::Kind::never) {
     typing.tell(written.span, "never is not among its values", quoted(finding.name) + " was not declared with \"or never\".",
-                "Add \", or never\" where it is declared, or write a number.");
+                typing.corrected(written.span, number_words(finding.low)));
     return std::nullopt;
   }
   const auto number = number_on(typing, written, typing.finding_scales[index]);
@@ -241,7 +260,7 @@ Choice::Kind choice_kind(Typing& typing, const tree::ChoiceLine& line) {
   typing.tell(type.span, "a choice of another kind",
               grade ? "Several grades of " + quoted(name.text) + " may be taken at once, and nothing says which prevails."
                     : quoted(name.text) + " is chosen among words; a number or yes or no cannot be chosen.",
-              grade ? "Add: , the highest prevails" : "Choice " + name.text + " is one of ...");
+              grade ? typing.corrected({type.span.end, type.span.end}, ", the highest prevails") : "Choice " + name.text + " is one of …, ….");
   return Choice::Kind::one_of;
 }
 

@@ -60,6 +60,16 @@ Formula shifted(Formula formula, const Rational& by) {
 
 bool is_temperature(const Unit& unit) { return unit.powers == std::map<std::string, int>{{"K", 1}}; }
 
+// The finding's sentence without "or never".
+std::string without_never(Typing& typing, const Finding& finding) {
+  std::string sentence = typing.written(typing.sentences()[finding.sentence].place);
+  for (const char* words : {", or never", " or never"}) {
+    const std::size_t at = sentence.find(words);
+    if (at != std::string::npos) return sentence.erase(at, std::string_view(words).size());
+  }
+  return sentence;
+}
+
 class Typer {
  public:
   Typer(Typing& typing, const std::string& name) : typing_(typing), name_(name) {}
@@ -110,11 +120,11 @@ class Typer {
   Maybe finding(Index index, const Arithmetic& a) {
     const Finding& finding = typing_.ruleset.findings[index];
     if (finding.kind != Finding::Kind::number) {
-      tell(a.span, "not a number", quoted(finding.name) + " is no number, so it cannot be reckoned with.", "A tally gives points for it: Tally ... counts " + finding.name + " as 1.");
+      tell(a.span, "not a number", quoted(finding.name) + " is no number, so it cannot be reckoned with.", "Tally … counts " + finding.name + " as 1.");
       return std::nullopt;
     }
     if (finding.or_never) {
-      tell(a.span, "it may be never", quoted(finding.name) + " may be never, and never cannot be reckoned with.", "Leave out \", or never\" where it is declared, or reckon without it.");
+      tell(a.span, "it may be never", quoted(finding.name) + " may be never, and never cannot be reckoned with.", without_never(typing_, finding));
       return std::nullopt;
     }
     if (!typing_.finding_sound[index]) return std::nullopt;
@@ -173,7 +183,7 @@ class Typer {
   bool sized(const Part& part, Span where) {
     if (part.size <= most_numbers) return true;
     tell(where, "a measure too long", quoted(name_) + " is reckoned from more than " + std::to_string(most_numbers) + " numbers once the measures in it are written out.",
-         "Reckon it from fewer.");
+         "Measure " + name_ + " is ….");
     return false;
   }
 
@@ -187,16 +197,16 @@ class Typer {
 
   std::string unit_words(const Part& part) { return part.words + " is " + measured(part.unit); }
 
-  bool like(const Part& a, const Part& b, Span where, const char* verb) {
+  bool like(const Part& a, const Part& b, Span where, const Arithmetic& second, const char* verb) {
     if (alike(a.unit, b.unit)) return true;
-    tell(where, "unlike units", unit_words(a) + " and " + unit_words(b) + "; the two cannot be " + verb + ".", "Give every number the unit it is in: 220 /min");
+    tell(where, "unlike units", unit_words(a) + " and " + unit_words(b) + "; the two cannot be " + verb + ".", typing_.corrected(second.span, second.kind == Arithmetic::Kind::number ? second.number.text + " …" : "…"));
     return false;
   }
 
   Maybe sum(const Arithmetic& a) {
     auto sides = both(a);
     const bool minus = a.kind == Arithmetic::Kind::subtract;
-    if (!sides || !like(sides->first, sides->second, a.span, minus ? "subtracted" : "added")) return std::nullopt;
+    if (!sides || !like(sides->first, sides->second, a.span, a.parts[1], minus ? "subtracted" : "added")) return std::nullopt;
     auto& [left, right] = *sides;
     Formula other = scaled(std::move(right.formula), right.factor / left.factor);
     left.formula = binary(minus ? Formula::Kind::subtract : Formula::Kind::add, std::move(left.formula), std::move(other));
@@ -234,10 +244,25 @@ class Typer {
     return out;
   }
 
+  // The declaration of the divisor with a range that begins above 0, where it is a finding from 0 on; else
+  // the most of it and something more than 0.
+  std::string without_nothing(const Arithmetic& divisor) {
+    const auto known = typing_.names.find(divisor.name.key);
+    const bool finding = divisor.kind == Arithmetic::Kind::name && known != typing_.names.end() && known->second.kind == Kind::finding;
+    const Finding* declared = finding ? &typing_.ruleset.findings[known->second.index] : nullptr;
+    if (!declared || declared->low != 0)
+      return typing_.corrected(divisor.span, "(most of " + typing_.written(typing_.place(divisor.span)) + ", …)");
+    std::string sentence = typing_.written(typing_.sentences()[declared->sentence].place);
+    const std::string from = " from " + std::get<tree::FindingLine>(typing_.sentences()[declared->sentence].form).type.low.text + " ";
+    const std::size_t at = sentence.rfind(from);
+    if (at == std::string::npos) return sentence;
+    return sentence.replace(at, from.size(), " from " + (declared->step == 0 ? std::string("…") : number_words(declared->step)) + " ");
+  }
+
   bool divides(const Part& divisor, const Arithmetic& written) {
     if (divisor.low > 0 || divisor.high < 0) return true;
     tell(written.span, "division by nothing", (written.kind == Arithmetic::Kind::name ? quoted(written.name.text) : std::string("What is divided by")) +
-             " can be 0, and nothing can be divided by 0.", "Declare the range of what stands here so that it leaves out 0.");
+             " can be 0, and nothing can be divided by 0.", without_nothing(written));
     return false;
   }
 
@@ -265,7 +290,7 @@ class Typer {
     Maybe out;
     for (const Arithmetic& written : a.parts) {
       Maybe next = part(written);
-      if (!next || (out && !like(*out, *next, written.span, "compared"))) return std::nullopt;
+      if (!next || (out && !like(*out, *next, written.span, written, "compared"))) return std::nullopt;
       out = out ? joined(std::move(*out), std::move(*next), least) : begun(std::move(*next), least);
       if (!sized(*out, a.span)) return std::nullopt;
     }
@@ -297,18 +322,36 @@ class Typer {
 
 // ---------------------------------------------------------------- the whole measure
 
+// "kg/m2", or in base units "g.m-2": a code of what is measured; "" for a plain number.
+std::string code_of(Typing& typing, const Unit& unit) {
+  for (const char* usual : {"kg", "m", "h", "Cel", "m2", "m3", "kg/m", "kg/m2", "kg/m3", "km/h", "/min", "L/min", "L/min/kg"}) {
+    const auto known = typing.units.read(usual);
+    if (known.unit && alike(*known.unit, unit)) return usual;
+  }
+  std::string code;
+  for (const auto& [base, power] : unit.powers) code += (code.empty() ? "" : ".") + base + (power == 1 ? "" : std::to_string(power));
+  return code;
+}
+
+std::string in_unit(Typing& typing, const tree::MeasureLine& line, const Unit& unit) {
+  const std::string code = code_of(typing, unit);
+  if (!line.unit.text.empty()) return typing.corrected(line.unit.span, code.empty() ? "1" : code);
+  const std::uint32_t end = line.value.span.end;
+  return typing.corrected({end, end}, " in " + code);
+}
+
 bool result_fits(Typing& typing, const Part& part, const Unit& unit, const tree::MeasureLine& line) {
   const Span where = line.unit.text.empty() ? line.name.name.span : line.unit.span;
   if (!alike(part.unit, unit)) {
     const std::string written = line.unit.text.empty() ? "without a unit" : "in " + line.unit.text + " (" + measured(unit) + ")";
     typing.tell(where, "unlike units", quoted(line.name.name.text) + " is told " + written + ", but what is reckoned is " + measured(part.unit) + ".",
-                "Write the unit that the result is in, or check what is reckoned.");
+                in_unit(typing, line, part.unit));
     return false;
   }
   const bool clear = !unit.special() || (part.readings && (*part.readings == 0 || *part.readings == 1));
   if (!clear)
     typing.tell(where, "neither a temperature nor a difference", "What is reckoned for " + quoted(line.name.name.text) + " is neither one temperature nor a difference of two.",
-                "Write K instead of " + line.unit.text + ", or reckon a mean or a difference.");
+                typing.corrected(where, "K"));
   return clear;
 }
 

@@ -149,7 +149,7 @@ class Orderer {
   void tell_deep(Node& node) {
     typing_.open(node.sentence);
     typing_.tell(node.name->span, "explained too deep", quoted(node.name->text) + " is explained through more than " +
-                     std::to_string(most_depth) + " steps of other names and brackets.", "Explain it by fewer names in between.");
+                     std::to_string(most_depth) + " steps of other names and brackets; fewer names in between explain it too.", anew(node));
     node.depth = 1;
   }
 
@@ -160,6 +160,18 @@ class Orderer {
       case Known::Kind::tally: return " counts ... ";
       case Known::Kind::leading: return " is the most of ... ";
       default: return " asks ... ";
+    }
+  }
+
+  // The sentence that could explain the name without the others.
+  static std::string anew(const Node& node) {
+    const std::string& name = node.name->text;
+    switch (node.kind) {
+      case Known::Kind::term: return "Term " + name + " means ….";
+      case Known::Kind::measure: return "Measure " + name + " is ….";
+      case Known::Kind::tally: return "Tally " + name + " counts … as 1.";
+      case Known::Kind::leading: return "Leading " + name + " is the most of …, …, else ….";
+      default: return "Take … in ….";
     }
   }
 
@@ -175,7 +187,7 @@ class Orderer {
     const Node& node = nodes_[again];
     typing_.open(node.sentence);
     typing_.tell(node.name->span, "explained by itself", circle + node.name->text + ": nothing in this circle is ever explained.",
-                 "Say in one of these sentences what it means without the others.");
+                 anew(node));
   }
 
   // ------------------------------------------------ the result

@@ -42,11 +42,11 @@ class Checker {
     if (!told_.insert(second.place.span.begin + (std::uint64_t{second.place.file} << 32)).second) return;
     typing_.open(second.sentence);
     if (same_heading)
-      typing_.tell_at(second.place, "a second Otherwise", "What holds otherwise for " + quoted(practice.name) + " is said already (" + typing_.line(first.place) + ").", "Leave one of the two out.");
+      typing_.tell_at(second.place, "a second Otherwise", "What holds otherwise for " + quoted(practice.name) + " is said already (" + typing_.line(first.place) + ").", conditional(second.verdict) + " in ….");
     else
       typing_.tell_at(second.place, "two groups that differ",
-                      quoted(practice.name) + " is in " + quoted(group(first)) + " and in " + quoted(group(second)) + ", and the two say different things otherwise (" + typing_.line(first.place) + ").",
-                      "Say it for the practice itself: Practice " + practice.name + ". Otherwise withheld.");
+                      quoted(practice.name) + " is in " + quoted(group(first)) + " and in " + quoted(group(second)) + ", and the two say different things otherwise (" + typing_.line(first.place) + "); the practice itself can say which holds.",
+                      for_itself(practice, first) + " Or: " + for_itself(practice, second));
   }
 
   void check(const Choice& choice) {
@@ -56,9 +56,25 @@ class Checker {
       if (sentence.kind != Sentence::Kind::choice_otherwise) continue;
       typing_.open(sentence.sentence);
       if (first != no_index)
-        typing_.tell_at(sentence.place, "a second Otherwise", "What is chosen otherwise for " + quoted(choice.name) + " is said already (" + typing_.line(typing_.ruleset.sentences[first].place) + ").", "Leave one of the two out.");
+        typing_.tell_at(sentence.place, "a second Otherwise", "What is chosen otherwise for " + quoted(choice.name) + " is said already (" + typing_.line(typing_.ruleset.sentences[first].place) + ").", take(choice, sentence));
       else first = index;
     }
+  }
+
+  // The sentences that say the same under a condition, or for one practice.
+  static std::string conditional(tree::Verdict verdict) {
+    switch (verdict) {
+      case tree::Verdict::advised: return "Indicated";
+      case tree::Verdict::discouraged: return "Discouraged";
+      case tree::Verdict::withheld: return "Contraindicated";
+      default: return "Allowed";
+    }
+  }
+  std::string for_itself(const Practice& practice, const Sentence& sentence) const {
+    return "Practice " + practice.name + ". " + typing_.written(sentence.place);
+  }
+  static std::string take(const Choice& choice, const Sentence& sentence) {
+    return "Take " + (sentence.values.empty() ? std::string("…") : choice.values[sentence.values.front()]) + " in ….";
   }
 
   std::string group(const Sentence& sentence) const { return typing_.ruleset.groups[sentence.group].name; }

@@ -103,7 +103,7 @@ class SentenceTyper {
     static constexpr Kind kinds[] = {Kind::indicated, Kind::allowed, Kind::discouraged, Kind::contraindicated, Kind::caution};
     const Kind kind = kinds[static_cast<int>(line.kind)];
     if (kind == Kind::caution && !line.ending.text)
-      tell_here("a caution without words", "A caution says what to take care of.", "Caution in ...: \"Enter slowly.\"");
+      tell_here("a caution without words", "A caution says what to take care of.", "Caution in …: \"…\".");
     if (auto sentence = about_practices(kind, line.ending)) add(std::move(*sentence), line.ending);
   }
 
@@ -152,8 +152,8 @@ class SentenceTyper {
   }
 
   void operator()(const tree::ReferLine& line) {
-    if (!line.ending.when) tell_here("a red flag for everyone", "A Refer sentence needs a condition; else it would send everyone away.", "Refer in ...: \"Seek medical care.\"");
-    if (!line.ending.text) tell_here("a red flag without words", "A Refer sentence says what to do.", "Refer in ...: \"Seek medical care.\"");
+    if (!line.ending.when) tell_here("a red flag for everyone", "A Refer sentence needs a condition; else it would send everyone away.", "Refer in …: \"…\".");
+    if (!line.ending.text) tell_here("a red flag without words", "A Refer sentence says what to do.", "Refer in …: \"…\".");
     add(begun(Kind::refer, line.ending), line.ending);
   }
 
@@ -179,7 +179,7 @@ class SentenceTyper {
 
   std::optional<Sentence> about_practices(Kind kind, const Ending& ending) {
     if (heading().practice == no_index) {
-      tell_here("no practice above", "This sentence speaks of a practice, but stands under none.", "Write above it: Practice ... .");
+      tell_here("no practice above", "This sentence speaks of a practice, but stands under none.", "Practice ….");
       return std::nullopt;
     }
     const Speaker& speaker = speakers_[heading().practice];
@@ -195,7 +195,7 @@ class SentenceTyper {
     const Index choice = heading().choice != no_index ? choice_above() : no_index;
     if (choice == no_index) {
       if (heading().choice == no_index)
-        tell_here("no choice above", "This sentence speaks of a choice, but stands under none.", "Write above it: Choice ... is one of ... .");
+        tell_here("no choice above", "This sentence speaks of a choice, but stands under none.", "Choice … is one of …, ….");
       return std::nullopt;
     }
     Sentence sentence = begun(kind, ending);
@@ -236,7 +236,7 @@ class SentenceTyper {
     const auto meant = typing_.messages.size() < 100 ? nearest(citation.source.text, words) : std::nullopt;
     typing_.tell(citation.source.span, "a source that is not declared",
                  "No source is called " + quoted(citation.source.text) + (meant ? "; did you mean " + quoted(*meant) + "?" : "."),
-                 "Declare it: Source " + citation.source.text + " is \"...\", 1900, ranked 1.");
+                 "Source " + citation.source.text + " is \"…\", ….");
   }
 
   void add(Sentence sentence, const Ending& ending) {
@@ -268,7 +268,7 @@ class SentenceTyper {
     for (const Name& name : line.practices) {
       const auto known = typing_.names.find(name.key);
       if (known == typing_.names.end() || known->second.kind != Known::Kind::practice || known->second.index != self) continue;
-      typing_.tell(name.span, "a practice set against itself", quoted(name.text) + " is named in a sentence about itself.", "Name another practice, or leave it out.");
+      typing_.tell(name.span, "a practice set against itself", quoted(name.text) + " is named in a sentence about itself.", typing_.corrected(name.span, "…"));
     }
     std::erase(sentence.others, self);
   }
@@ -289,7 +289,7 @@ class SentenceTyper {
     if (!ending.despite.empty()) where = ending.despite.front().span;
     if (where)
       typing_.tell(*where, "Otherwise with a condition", "Otherwise says what holds where nothing else speaks; it takes no condition, no label and no \"despite\".",
-                   "Write it as a sentence of its own: Allowed in ... .");
+                   "Allowed in ….");
   }
 
   void choice_otherwise(const tree::OtherwiseLine& line) {
@@ -412,12 +412,37 @@ struct DespiteChecker {
     if (found == typing.labels.end()) return tell_unknown(label);
     const Sentence& ban = typing.ruleset.sentences[found->second];
     if (ban.kind != Kind::contraindicated && ban.kind != Kind::discouraged) {
-      typing.tell(label.span, "not a ban", quoted(label.text) + " labels a sentence that forbids nothing (" + typing.line(ban.place) + ").", "Name a Contraindicated or Discouraged sentence after \"despite\".");
+      typing.tell(label.span, "not a ban", quoted(label.text) + " labels a sentence that forbids nothing (" + typing.line(ban.place) + ").", despite_a_ban(sentence, label));
     } else if (!meet(sentence.practices, ban.practices)) {
-      typing.tell(label.span, "a ban on another practice", quoted(label.text) + " (" + typing.line(ban.place) + ") does not speak of this practice.", "Name a ban that speaks of the same practice.");
+      typing.tell(label.span, "a ban on another practice", quoted(label.text) + " (" + typing.line(ban.place) + ") does not speak of this practice.", despite_a_ban(sentence, label));
     } else {
       sentence.despite.push_back(found->second);
     }
+  }
+
+  // The sentence with the labels of bans that speak of the same practice, where they are few; else a gap.
+  std::string despite_a_ban(const Sentence& sentence, const Name& label) {
+    std::vector<std::string> remedies;
+    for (const auto& [key, index] : sorted_labels()) {
+      const Sentence& ban = typing.ruleset.sentences[index];
+      const bool forbids = ban.kind == Kind::contraindicated || ban.kind == Kind::discouraged;
+      if (forbids && meet(sentence.practices, ban.practices)) remedies.push_back(typing.corrected(label.span, ban.label));
+    }
+    if (remedies.empty() || remedies.size() > 3) return typing.corrected(label.span, "…");
+    return listed_sentences(remedies);
+  }
+
+  std::vector<std::pair<std::string, Index>> sorted_labels() const {
+    if (typing.messages.size() >= 100) return {};
+    std::vector<std::pair<std::string, Index>> out(typing.labels.begin(), typing.labels.end());
+    std::sort(out.begin(), out.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+    return out;
+  }
+
+  static std::string listed_sentences(const std::vector<std::string>& remedies) {
+    std::string out;
+    for (const auto& remedy : remedies) out += (out.empty() ? "" : " Or: ") + remedy;
+    return out;
   }
 
   void tell_unknown(const Name& label) {
@@ -427,7 +452,7 @@ struct DespiteChecker {
         if (!sentence.label.empty()) labels.push_back(sentence.label);
     const auto meant = nearest(label.text, labels);
     typing.tell(label.span, "no such label", "No sentence is called " + quoted(label.text) + (meant ? "; did you mean " + quoted(*meant) + "?" : "."),
-                "Label the ban that is meant: Contraindicated in ..., called " + label.text + ".");
+                "Contraindicated in …, called " + label.text + ".");
   }
 
   static bool meet(const std::vector<Index>& a, const std::vector<Index>& b) {

@@ -14,11 +14,11 @@ struct Sampler {
   Typing& typing;
   SampleProfile& sample;
 
-  void give(Index finding, const Value& value, Span where) {
+  void give(Index finding, const Value& value, Span where, Span item) {
     if (sample.profile.size() <= finding) sample.profile.resize(finding + 1);
     if (!sample.profile[finding]) sample.profile[finding] = value;
     else
-      typing.tell(where, "answered twice", quoted(typing.ruleset.findings[finding].name) + " is answered twice in this profile.", "Keep one of the two.");
+      typing.tell(where, "answered twice", quoted(typing.ruleset.findings[finding].name) + " is answered twice in this profile.", typing.without(item));
   }
 
   void item(const tree::ProfileItem& item) {
@@ -32,9 +32,9 @@ struct Sampler {
   void answer(Index index, const tree::ProfileItem& item) {
     const Finding& finding = typing.ruleset.findings[index];
     if (item.value) {
-      if (auto value = finding_value(typing, index, *item.value, true)) give(index, *value, item.value->span);
+      if (auto value = finding_value(typing, index, *item.value, true)) give(index, *value, item.value->span, {item.finding.span.begin, item.value->span.end});
     } else if (finding.kind == Finding::Kind::yes_no) {
-      give(index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.finding.span);
+      give(index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.finding.span, item.finding.span);
     } else {
       typing.tell(item.finding.span, "no value", quoted(finding.name) + " is named without a value.", finding.name + " " + example(finding));
     }
@@ -57,7 +57,7 @@ struct Sampler {
     if (!known) return;
     if (std::find(whole.items.begin(), whole.items.end(), known->index) == whole.items.end())
       typing.tell(item.value->span, "not one of its items", quoted(item.value->word.text) + " is not an item of " + quoted(whole.name) + ".", "");
-    else give(known->index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.value->span);
+    else give(known->index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.value->span, {item.finding.span.begin, item.value->span.end});
   }
 
   void rest_as_usual() {
@@ -88,7 +88,7 @@ void expect_practice(Typing& typing, const tree::ExpectLine& line, Expectation& 
     typing.tell(line.of.span, "which verdict?", quoted(line.of.text) + " is a practice; expect a verdict of it.", "Expect " + line.of.text + " advised.");
   const bool may_care = line.verdict == tree::Verdict::advised || line.verdict == tree::Verdict::allowed || !line.verdict;
   if (line.with_care && !may_care)
-    typing.tell(line.of.span, "care with what is not done", "\"With care\" goes with advised or allowed.", "Leave out \"with care\".");
+    typing.tell(line.of.span, "care with what is not done", "\"With care\" goes with advised or allowed.", "Expect " + line.of.text + " allowed with care.");
   expectation.verdict = line.verdict;
   expectation.with_care = line.with_care;
 }
@@ -107,7 +107,7 @@ void type_expectation(Typing& typing, Index sentence, const tree::ExpectLine& li
   typing.open(sentence);
   const Index profile = typing.headings[sentence].profile;
   if (profile == no_index) {
-    typing.tell(typing.sentences()[sentence].place.span, "no profile above", "An Expect sentence stands under the profile it speaks of.", "Write above it: Profile \"...\": ... .");
+    typing.tell(typing.sentences()[sentence].place.span, "no profile above", "An Expect sentence stands under the profile it speaks of.", "Profile \"…\": ….");
     return;
   }
   Expectation expectation;
@@ -132,7 +132,7 @@ void check_background(Typing& typing, const SampleProfile& sample) {
   for (const Background& fact : typing.ruleset.backgrounds) {
     if (partial.holds(fact.condition) != std::optional(true)) continue;
     typing.tell(title, "nobody is like this", "This profile breaks a background fact (" + typing.line(fact.place) + "): " + typing.written(fact.place),
-                "Change the profile, or the background fact.");
+                "Profile " + quoted(sample.title) + ": ….");
     return;
   }
 }

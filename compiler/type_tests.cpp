@@ -44,7 +44,7 @@ std::optional<std::vector<Rational>> numbers(const Asked& asked, const Scale& sc
   const auto& values = asked.atom.values;
   const tree::Unit* shared = asked.atom.kind == Atom::Kind::from_to && values.size() == 2 ? &values.back().unit : nullptr;
   for (const Quantity& value : values) {
-    const auto number = number_on(asked.typing, value, scale, shared);
+    const auto number = number_on(asked.typing, value, scale, shared, asked.place.span);
     if (!number) return std::nullopt;
     out.push_back(*number);
   }
@@ -105,6 +105,17 @@ Cond never_test(const Asked& asked, const Test& test, const Scale& scale) {
   return asked.atom.negated ? negated(std::move(cond), asked.place) : std::move(cond);
 }
 
+// The finding's own sentence, with "or never" in it; else a comparison with a number.
+std::string with_never(const Asked& asked) {
+  const auto known = asked.typing.names.find(asked.atom.name.key);
+  const bool finding = known != asked.typing.names.end() && known->second.kind == Kind::finding;
+  const Finding* declared = finding ? &asked.typing.ruleset.findings[known->second.index] : nullptr;
+  if (!declared || declared->built_in) return asked.atom.name.text + " at least …";
+  std::string sentence = asked.typing.written(asked.typing.sentences()[declared->sentence].place);
+  const std::size_t usually = sentence.rfind(", usually");
+  return sentence.insert(usually == std::string::npos ? sentence.rfind('.') : usually, ", or never");
+}
+
 bool names_never(const Atom& atom) {
   return atom.kind == Atom::Kind::is &&
          std::any_of(atom.values.begin(), atom.values.end(), [](const Quantity& value) { return value.kind == Quantity::Kind::never; });
@@ -113,13 +124,12 @@ bool names_never(const Atom& atom) {
 Cond number_asked(const Asked& asked, Test test, const Scale& scale, bool or_never) {
   if (asked.atom.kind == Atom::Kind::holds) {
     asked.tell("how much?", asked.name() + " is a number; by itself it neither holds nor fails.",
-               asked.atom.name.text + " at least " + (scale.kind == Scale::Kind::date ? "1 March" : scale.kind == Scale::Kind::time_of_day ? "06:30" : "..."));
+               asked.atom.name.text + " at least " + (scale.kind == Scale::Kind::date ? "1 March" : scale.kind == Scale::Kind::time_of_day ? "06:30" : "…"));
     return always();
   }
   if (!names_never(asked.atom)) return number_test(asked, std::move(test), scale);
   if (or_never) return never_test(asked, test, scale);
-  asked.tell("never is not among its values", asked.name() + " is always a number.",
-             "Add \", or never\" where it is declared, or leave this out.");
+  asked.tell("never is not among its values", asked.name() + " is always a number.", with_never(asked));
   return always();
 }
 
@@ -160,7 +170,7 @@ std::vector<Index> grades(const Asked& asked, const std::vector<Index>& named, I
 // Whether the way of asking fits a list of words: `is`, and comparisons where the words have an order.
 bool fits_words(const Asked& asked, bool ordered, const std::vector<std::string>& values) {
   if (asked.atom.kind == Atom::Kind::is || (ordered && compares(asked.atom))) return true;
-  const std::string some = values.empty() ? "..." : values[values.size() > 1 ? 1 : 0];
+  const std::string some = values.empty() ? "…" : values[values.size() > 1 ? 1 : 0];
   if (asked.atom.kind == Atom::Kind::holds)
     asked.tell(ordered ? "how much?" : "which?",
                asked.name() + (ordered ? " is a grade" : " has several values") + "; by itself it neither holds nor fails.",
@@ -339,7 +349,7 @@ Cond unknown(const Asked& asked) {
   asked.typing.tell(asked.atom.name.span, "nothing goes by this name",
                     "No finding is called " + asked.name() +
                         near_miss(asked.typing, asked.atom.name, {Kind::finding, Kind::any_of, Kind::measure, Kind::term, Kind::tally, Kind::leading, Kind::choice}),
-                    "Declare it: Finding " + asked.atom.name.text + " is yes or no.");
+                    "Finding " + asked.atom.name.text + " is yes or no.");
   return always();
 }
 

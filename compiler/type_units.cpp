@@ -42,13 +42,13 @@ class Declarer {
   bool free(const Name& name, Index sentence) {
     const auto [at, fresh] = owner_.try_emplace(name.key, sentence);
     if (UnitBook::is_code(name.text)) {
-      typing_.tell(name.span, "a unit that is there already", quoted(name.text) + " is a unit of its own already.", "Choose another name for it.");
+      typing_.tell(name.span, "a unit that is there already", quoted(name.text) + " is a unit of its own already.", typing_.corrected(name.span, name.text + " …"));
       return false;
     }
     if (!fresh)
       typing_.tell(name.span, "a unit declared twice",
                    "The unit " + quoted(name.text) + " is declared already (" + typing_.line(typing_.sentences()[at->second].place) + ").",
-                   "Leave out one of the two.");
+                   typing_.corrected(name.span, name.text + " …"));
     return fresh;
   }
 
@@ -84,13 +84,13 @@ class Declarer {
     for (const Name& name : line.names) names.push_back(name.text);
     if (in_circle) {
       typing_.tell(line.amount->span, "a unit told by itself", "The amount of " + quoted(names.front()) + " leads back to itself.",
-                   "Write it in a unit that is known: Unit " + names.front() + " is 30 g.");
+                   "Unit " + names.front() + " is 30 g.");
       return typing_.units.declare(names);
     }
     const Unit* of = typing_.unit(line.amount->unit);
     const Rational amount = line.amount->number.value;
     if (of && amount <= 0)
-      typing_.tell(line.amount->span, "a unit of nothing", "A unit must be more than 0 of what it is told in.", "");
+      typing_.tell(line.amount->span, "a unit of nothing", "A unit must be more than 0 of what it is told in.", typing_.corrected(line.amount->number.span, "…"));
     if (of && amount > 0) typing_.units.declare(names, amount, *of);
     else typing_.units.declare(names);
   }
@@ -116,21 +116,22 @@ std::string unit_phrase(const std::string& text, const Unit& unit) {
   return text.empty() ? std::string("a plain number") : text + " (" + measured(unit) + ")";
 }
 
-void tell_unlike(Typing& typing, const tree::Unit& written, const Unit& unit, const Scale& scale) {
+void tell_unlike(Typing& typing, const tree::Unit& written, const Unit& unit, const Scale& scale, std::optional<Span> around) {
   const std::string what = scale.unit_text.empty() ? quoted(scale.name) + " has no unit" : quoted(scale.name) + " is in " + unit_phrase(scale.unit_text, scale.unit);
   typing.tell(written.span, "unlike units", what + " and cannot be compared with " + unit_phrase(written.text, unit) + ".",
-              scale.unit_text.empty() ? "Write the number without a unit." : "Write " + scale.unit_text + ", or a unit that converts to it.");
+              typing.corrected(written.span, scale.unit_text, around));
 }
 
-std::optional<Rational> plain_number(Typing& typing, const Quantity& written, const Scale& scale, const tree::Unit* shared) {
+std::optional<Rational> plain_number(Typing& typing, const Quantity& written, const Scale& scale, const tree::Unit* shared,
+                                     std::optional<Span> around) {
   if (written.ago && !scale.ago)
     typing.tell(written.span, "not a time ago", quoted(scale.name) + " does not count back, so nothing of it is \"ago\".",
-                "Leave out \"ago\", or declare the finding with it: a number of " + (scale.unit_text.empty() ? "h" : scale.unit_text) + " ago");
+                typing.corrected(written.span, written.number.text + (written.unit.text.empty() ? "" : " " + written.unit.text), around));
   const tree::Unit& unit = written.unit.text.empty() && shared ? *shared : written.unit;
   if (unit.text.empty() || unit.text == scale.unit_text) return written.number.value;
   const Unit* known = typing.unit(unit);
   if (!known) return std::nullopt;
-  if (!alike(*known, scale.unit)) return tell_unlike(typing, unit, *known, scale), std::nullopt;
+  if (!alike(*known, scale.unit)) return tell_unlike(typing, unit, *known, scale, around), std::nullopt;
   return scale.difference ? convert_difference(written.number.value, *known, scale.unit)
                           : convert_reading(written.number.value, *known, scale.unit);
 }
@@ -153,12 +154,13 @@ std::optional<Rational> minute(Typing& typing, const Quantity& written) {
 
 void declare_units(Typing& typing) { Declarer(typing).run(); }
 
-std::optional<Rational> number_on(Typing& typing, const Quantity& written, const Scale& scale, const tree::Unit* shared) {
+std::optional<Rational> number_on(Typing& typing, const Quantity& written, const Scale& scale, const tree::Unit* shared,
+                                  std::optional<Span> around) {
   if (scale.kind == Scale::Kind::date) return day(typing, written);
   if (scale.kind == Scale::Kind::time_of_day) return minute(typing, written);
-  if (written.kind == Quantity::Kind::number) return plain_number(typing, written, scale, shared);
+  if (written.kind == Quantity::Kind::number) return plain_number(typing, written, scale, shared, around);
   typing.tell(written.span, "a number is needed", quoted(scale.name) + " is a number.",
-              "Write a number" + (scale.unit_text.empty() ? std::string(".") : " of " + scale.unit_text + "."));
+              typing.corrected(written.span, "…" + (scale.unit_text.empty() ? std::string() : " " + scale.unit_text), around));
   return std::nullopt;
 }
 

@@ -88,7 +88,7 @@ struct Typing {
   const std::vector<tree::Sentence>& sentences() const { return ruleset.tree.sentences; }
 
   // Places are in the file of the sentence opened last.
-  void open(Index sentence) { file_ = sentences()[sentence].place.file; }
+  void open(Index sentence) { file_ = sentences()[sentence].place.file, open_ = sentence; }
   Place place(Span span) const { return {file_, span}; }
 
   void tell(Span where, std::string matter, std::string message, std::string remedy = {});
@@ -103,6 +103,12 @@ struct Typing {
   // The text between two offsets as a person would quote it: comments left out, white space folded.
   std::string written(const Place& place) const;
 
+  // What to write in place of a piece: the piece's surroundings with `instead` in it; without `around` the
+  // sentence opened last, or `instead` alone where that is too long to be shown.
+  std::string corrected(Span piece, const std::string& instead, std::optional<Span> around = {}) const;
+  // The sentence opened last without a piece, and without the comma before it.
+  std::string without(Span piece) const;
+
   // What is asked for so often that its size could be the square of the source's is counted against this.
   bool spend(std::size_t amount, Span where);
   std::size_t spent = 0;
@@ -110,6 +116,7 @@ struct Typing {
 
  private:
   std::uint32_t file_ = 0;
+  Index open_ = 0;
   bool told_spent_ = false;
   std::unordered_map<std::string, UnitReading> unit_readings_;
   std::vector<std::unique_ptr<LineIndex>> line_indices_;
@@ -144,8 +151,9 @@ std::optional<Value> finding_value(Typing& typing, Index finding, const tree::Qu
 std::optional<Index> word_of(Typing& typing, const tree::Quantity& written, const Words& words, const std::string& name,
                              const std::vector<std::string>& values);
 // The number on its scale. Bare numbers take `shared` if given, else the scale's own unit.
+// `around` is what is shown corrected where the number cannot be had: an atom; else the whole sentence.
 std::optional<Rational> number_on(Typing& typing, const tree::Quantity& written, const Scale& scale,
-                                  const tree::Unit* shared = nullptr);
+                                  const tree::Unit* shared = nullptr, std::optional<Span> around = {});
 std::string with_unit(const Rational& number, const Scale& scale);  // "34 years"
 
 // ---------------------------------------------------------------- definitions in order (type_order.cpp)

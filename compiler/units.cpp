@@ -258,16 +258,17 @@ class Reader {
   Unit unknown(const std::string& symbol) {
     std::vector<std::string> candidates = names_ ? *names_ : std::vector<std::string>{};
     candidates.insert(candidates.end(), tables_.names.begin(), tables_.names.end());
-    std::string remedy = "Write a unit such as min, h, kg, mL or Cel, or declare one of your own: Unit " + symbol + ".";
-    if (code(tables_, lower(symbol))) remedy = lower(symbol);
-    else if (auto meant = nearest(symbol, candidates)) remedy = *meant;
-    refuse("No unit is called \"" + symbol + "\".", remedy);
+    const std::string message = "No unit is called \"" + symbol + "\"";
+    if (code(tables_, lower(symbol))) refuse(message + ".", lower(symbol));
+    else if (auto meant = nearest(symbol, candidates)) refuse(message + ".", *meant);
+    else refuse(message + "; there are min, h, kg, mL, Cel and many others, and a unit of your own is declared.", "Unit " + symbol + ".");
     return Unit{};
   }
 
   void refuse_special() {
-    refuse(special_ + " has a zero of its own and cannot be part of \"" + text_ + "\".",
-           "Write K: a step of temperature is the same in K and in Cel.");
+    std::string in_kelvin = text_;
+    if (const std::size_t at = in_kelvin.find(special_); at != std::string::npos) in_kelvin.replace(at, special_.size(), "K");
+    refuse(special_ + " has a zero of its own and cannot be part of \"" + text_ + "\"; K has none, and its steps are those of Cel.", in_kelvin);
   }
 
   void refuse(std::string message, std::string remedy) {

@@ -1,6 +1,7 @@
 // Checks of unit conversion. Figures: The Unified Code for Units of Measure (UCUM), Regenstrief
 // Institute; check values follow from its definitions.
 #include "compiler/units.h"
+#include "grammar/words.h"
 
 #include <catch2/catch.hpp>
 
@@ -151,10 +152,25 @@ TEST_CASE("everyday names, plurals, capitals and signs of print are understood")
   same("1", "mi", "1.609344", "km");
 }
 
+TEST_CASE("a unit that stands in brackets is the one that its everyday name means") {
+  UnitBook book;
+  for (const char* code : {"[degF]", "[lb_av]", "[oz_av]", "[stone_av]", "[gr]", "[in_i]", "[ft_i]", "[yd_i]", "[mi_i]", "[kn_i]",
+                           "[cup_m]", "[tsp_m]", "[tbs_m]", "[drp]", "[psi]", "[MET]"}) {
+    INFO(code);
+    const auto everyday = unit_without_brackets(code);
+    REQUIRE(everyday);
+    const auto meant = book.read(code).unit, said = book.read(*everyday).unit;
+    REQUIRE((meant && said));
+    CHECK((alike(*meant, *said) && meant->factor == said->factor && meant->offset == said->offset));
+  }
+  CHECK(unit_without_brackets("[IU]") == "");
+  CHECK_FALSE(unit_without_brackets("[DB]"));
+}
+
 TEST_CASE("a text that is no unit is refused with what to write instead") {
   CHECK(refusal("hourz") == "No unit is called \"hourz\". | hour");
   CHECK(refusal("KG") == "No unit is called \"KG\". | kg");
-  CHECK(refusal("snarks") == "No unit is called \"snarks\". | Write a unit such as min, h, kg, mL or Cel, or declare one of your own: Unit snarks.");
+  CHECK(refusal("snarks") == "No unit is called \"snarks\"; there are min, h, kg, mL, Cel and many others, and a unit of your own is declared. | Unit snarks.");
   CHECK(refusal("m^2") == "A power stands straight after its unit, without \"^\". | m2");
   CHECK(refusal("kg/(m.s") == "\"kg/(m.s\" opens a bracket and does not close it. | kg/(m.s)");
   CHECK(refusal("kg)") == "\"kg)\" closes a bracket that was never opened.");
@@ -162,7 +178,7 @@ TEST_CASE("a text that is no unit is refused with what to write instead") {
   CHECK(refusal("m99") == "The power in \"m99\" is too high for a unit.");
   CHECK(refusal("0.m") == "A unit cannot be 0 times something, as in \"0.m\".");
   CHECK(refusal("J/Cel") ==
-        "Cel has a zero of its own and cannot be part of \"J/Cel\". | Write K: a step of temperature is the same in K and in Cel.");
+        "Cel has a zero of its own and cannot be part of \"J/Cel\"; K has none, and its steps are those of Cel. | J/K");
   CHECK(refusal(std::string(81, 'm')) == "This unit is longer than a unit can be. | Declare a short name for it: Unit palm is 30 g.");
 }
 
