@@ -32,7 +32,8 @@ std::string example(const Entry& entry) {
 [[noreturn]] void refuse_bare(const Asked& a) {
   const std::string name = in_quotes(a.entry.text), remedy = asked_simply(a.entry, a.atom.name.text);
   switch (a.entry.shape) {
-    case Shape::grade: a.refuse_with("how much?", name + " is a grade; how much of it is meant?", remedy);
+    case Shape::grade:
+      a.refuse_with("how much?", name + " is a grade; how much of it is meant?", remedy);
     case Shape::one_of:
       a.refuse_with("which value?", name + " may be " + listed(a.entry.values, "or") + "; which is meant?", remedy);
     case Shape::any_of:
@@ -42,10 +43,14 @@ std::string example(const Entry& entry) {
       }
       a.refuse_with("which of them?", name + " is several things that may hold, each by itself; which is meant?",
                     remedy);
-    case Shape::verdict: a.refuse_with("what of it?", name + " is a practice; what is said of it?", remedy);
-    case Shape::date: a.refuse_with("which days?", "The date alone says neither yes nor no.", remedy);
-    case Shape::time_of_day: a.refuse_with("which hours?", "The time of day alone says neither yes nor no.", remedy);
-    default: a.refuse_with("how much?", name + " is a number; alone it says neither yes nor no.", remedy);
+    case Shape::verdict:
+      a.refuse_with("what of it?", name + " is a practice; what is said of it?", remedy);
+    case Shape::date:
+      a.refuse_with("which days?", "The date alone says neither yes nor no.", remedy);
+    case Shape::time_of_day:
+      a.refuse_with("which hours?", "The time of day alone says neither yes nor no.", remedy);
+    default:
+      a.refuse_with("how much?", name + " is a number; alone it says neither yes nor no.", remedy);
   }
 }
 
@@ -138,8 +143,10 @@ void check_atom(const View& view, const Atom& atom) {
     case Shape::yes_no: refuse_yes_no(a);
     case Shape::number:
       return check_told_as(a, Quantity::number, "as a number");
-    case Shape::date: return check_told_as(a, Quantity::date, "as a day of the year");
-    case Shape::time_of_day: return check_told_as(a, Quantity::clock, "as a time of day");
+    case Shape::date:
+      return check_told_as(a, Quantity::date, "as a day of the year");
+    case Shape::time_of_day:
+      return check_told_as(a, Quantity::clock, "as a time of day");
     case Shape::verdict: return check_verdict(a);
     case Shape::any_of: return check_any_of(a);
     case Shape::one_of:

@@ -25,8 +25,7 @@ void refuse_joint(const View& list, const View& last, std::size_t at, std::size_
   const std::size_t begin = last.node().begin + at, first = list.children(Part::name).front().node().begin;
   const std::string whole = r.passage.neat(last.node().begin, last.node().end);
   const std::string earlier = first == last.node().begin ? "" : ", " + r.passage.neat(first, last.node().begin - 2);
-  refuse_at(last, "one value or two?",
-            in_quotes(whole) + " ends this list; is it one value, or are they two?",
+  refuse_at(last, "one value or two?", in_quotes(whole) + " ends this list; is it one value, or are they two?",
             "For two: " + corrected(r, begin, begin + 1 + bytes, ",") +
                 " For one: " + corrected(r, first, last.node().end, whole + (earlier.empty() ? ", …" : earlier)));
 }
@@ -244,14 +243,23 @@ void check_refer_line(const View& root, const tree::ReferLine& line) {
 void check_dose_part(const View& part, const tree::DoseLine& so_far) {
   bool twice = false;
   switch (part.part()) {
-    case Part::rate: twice = so_far.often.has_value(); break;
-    case Part::length: twice = so_far.long_low.has_value(); break;
-    case Part::text: twice = so_far.words.has_value(); break;
+    case Part::rate:
+      twice = so_far.often.has_value();
+      break;
+    case Part::length:
+      twice = so_far.long_low.has_value();
+      break;
+    case Part::text:
+      twice = so_far.words.has_value();
+      break;
     case Part::factor:
     case Part::dose_at_most:
     case Part::dose_at_least:
-    case Part::range: twice = so_far.low || so_far.high || so_far.factor != tree::DoseLine::Factor::none; break;
-    default: break;
+    case Part::range:
+      twice = so_far.low || so_far.high || so_far.factor != tree::DoseLine::Factor::none;
+      break;
+    default:
+      break;
   }
   if (twice)
     refuse_at(part, "said twice", "This dose says the same thing in two ways.",
@@ -263,11 +271,16 @@ namespace {
 // The word that opens the sentence of a verdict: Contraindicated of withheld.
 std::optional<Word> sentence_of_verdict(tree::Verdict verdict) {
   switch (verdict) {
-    case tree::Verdict::advised: return Word::indicated;
-    case tree::Verdict::allowed: return Word::allowed_in;
-    case tree::Verdict::discouraged: return Word::discouraged_in;
-    case tree::Verdict::withheld: return Word::contraindicated;
-    default: return std::nullopt;
+    case tree::Verdict::advised:
+      return Word::indicated;
+    case tree::Verdict::allowed:
+      return Word::allowed_in;
+    case tree::Verdict::discouraged:
+      return Word::discouraged_in;
+    case tree::Verdict::withheld:
+      return Word::contraindicated;
+    default:
+      return std::nullopt;
   }
 }
 

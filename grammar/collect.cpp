@@ -96,8 +96,9 @@ bool Collector::acceptable(NameKind kind, const tree::Name& name, std::uint32_t 
   const auto words = static_cast<std::size_t>(std::count(name.key.begin(), name.key.end(), ' ')) + 1;
   const std::string first = name.key.substr(0, name.key.find(' '));
   if (words > limits_.name_words) {
-    say(name, file, "a name too long", "This name has " + std::to_string(words) + " words; a name has at most " +
-        std::to_string(limits_.name_words) + ", and a note can say the rest.",
+    say(name, file, "a name too long",
+        "This name has " + std::to_string(words) + " words; a name has at most " + std::to_string(limits_.name_words) +
+            ", and a note can say the rest.",
         renamed(name, first_words(name.text, 2) + " …") + " Note \"…\".");
   } else if (begins_with_digit(name.key)) {
     say(name, file, "a name begins with a letter",
@@ -120,7 +121,8 @@ bool Collector::acceptable(NameKind kind, const tree::Name& name, std::uint32_t 
 void Collector::declared_twice(const Entry& first, const tree::Name& name, std::uint32_t file) {
   if (first.built_in) {
     say(name, file, "a name that is there already",
-        in_quotes(name.text) + " is built in, and is asked for without being declared.", asked_simply(first, first.text));
+        in_quotes(name.text) + " is built in, and is asked for without being declared.",
+        asked_simply(first, first.text));
     return;
   }
   say(name, file, "one name, declared twice",

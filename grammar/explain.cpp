@@ -32,44 +32,79 @@ std::string Scene::phrase() const { return r.passage.neat(at, phrase_end(text(),
 
 std::string pattern(Word opening) {
   switch (opening) {
-    case Word::ruleset: return "Ruleset \"…\", edition \"…\".";
-    case Word::use: return "Use \"….bty\".";
-    case Word::source: return "Source SB is \"…\", 1911, ranked 1.";
-    case Word::school: return "School … holds …, ….";
-    case Word::applies_to: return "Applies to ….";
-    case Word::finding: return "Finding … is yes or no.";
-    case Word::ask: return "Ask \"…\".";
-    case Word::note: return "Note \"…\".";
-    case Word::measure: return "Measure … is … / … in ….";
-    case Word::tally: return "Tally … counts … as 2, and … as 1.";
-    case Word::leading: return "Leading … is the most of …, …, else ….";
-    case Word::choice: return "Choice … is one of …, ….";
-    case Word::term: return "Term … means ….";
-    case Word::impossible: return "It cannot be that ….";
-    case Word::refer: return "Refer in …: \"…\".";
-    case Word::group: return "Group … holds …, ….";
-    case Word::prevail: return "Contraindications prevail.";
-    case Word::unit: return "Unit …, ….";
-    case Word::profile: return "Profile \"…\": … 34, …, the rest as usual.";
-    case Word::expect: return "Expect … advised.";
-    case Word::claim: return "Claim \"…\": never … is advised in ….";
-    case Word::practice: return "Practice ….";
-    case Word::practices: return "Practices …, ….";
-    case Word::every_practice: return "Every practice in ….";
-    case Word::in_condition: return "In …: … and … are allowed; … is withheld.";
-    case Word::caution: return "Caution in …: \"…\".";
-    case Word::dose: return "Dose 1 to 3 min, once a day.";
-    case Word::apart_from: return "Apart from … by 20 min.";
-    case Word::time: return "Time from 45 min before sunrise to sunrise.";
-    case Word::takes: return "Takes 5 to 15 min.";
-    case Word::take: return "Take … in ….";
-    case Word::refuse: return "Refuse … in ….";
-    case Word::otherwise: return "Otherwise allowed.";
+    case Word::ruleset:
+      return "Ruleset \"…\", edition \"…\".";
+    case Word::use:
+      return "Use \"….bty\".";
+    case Word::source:
+      return "Source SB is \"…\", 1911, ranked 1.";
+    case Word::school:
+      return "School … holds …, ….";
+    case Word::applies_to:
+      return "Applies to ….";
+    case Word::finding:
+      return "Finding … is yes or no.";
+    case Word::ask:
+      return "Ask \"…\".";
+    case Word::note:
+      return "Note \"…\".";
+    case Word::measure:
+      return "Measure … is … / … in ….";
+    case Word::tally:
+      return "Tally … counts … as 2, and … as 1.";
+    case Word::leading:
+      return "Leading … is the most of …, …, else ….";
+    case Word::choice:
+      return "Choice … is one of …, ….";
+    case Word::term:
+      return "Term … means ….";
+    case Word::impossible:
+      return "It cannot be that ….";
+    case Word::refer:
+      return "Refer in …: \"…\".";
+    case Word::group:
+      return "Group … holds …, ….";
+    case Word::prevail:
+      return "Contraindications prevail.";
+    case Word::unit:
+      return "Unit …, ….";
+    case Word::profile:
+      return "Profile \"…\": … 34, …, the rest as usual.";
+    case Word::expect:
+      return "Expect … advised.";
+    case Word::claim:
+      return "Claim \"…\": never … is advised in ….";
+    case Word::practice:
+      return "Practice ….";
+    case Word::practices:
+      return "Practices …, ….";
+    case Word::every_practice:
+      return "Every practice in ….";
+    case Word::in_condition:
+      return "In …: … and … are allowed; … is withheld.";
+    case Word::caution:
+      return "Caution in …: \"…\".";
+    case Word::dose:
+      return "Dose 1 to 3 min, once a day.";
+    case Word::apart_from:
+      return "Apart from … by 20 min.";
+    case Word::time:
+      return "Time from 45 min before sunrise to sunrise.";
+    case Word::takes:
+      return "Takes 5 to 15 min.";
+    case Word::take:
+      return "Take … in ….";
+    case Word::refuse:
+      return "Refuse … in ….";
+    case Word::otherwise:
+      return "Otherwise allowed.";
     case Word::indicated:
     case Word::allowed_in:
     case Word::discouraged_in:
-    case Word::contraindicated: return capitalized(opening) + " in ….";
-    default: return capitalized(opening) + " ….";
+    case Word::contraindicated:
+      return capitalized(opening) + " in ….";
+    default:
+      return capitalized(opening) + " ….";
   }
 }
 
@@ -89,13 +124,17 @@ Between with_spaces(std::string_view text, std::size_t begin, std::size_t end) {
   return {begin, end};
 }
 
+bool between_numbers(const Scene& s, std::size_t end) {
+  const auto [from, to] = with_spaces(s.text(), s.at, end);
+  return from > 0 && digit_at(s.text(), from - 1) && digit_at(s.text(), to);
+}
+
 // `5 – 10`, `chill - frail`: what a dash may stand for.
 std::string in_place_of_dash(const Scene& s, std::size_t end) {
   const auto [from, to] = with_spaces(s.text(), s.at, end);
   const auto joined = [&](Word word) { return corrected(s.r, from, to, " " + std::string(spelled(word)) + " "); };
-  if (to >= s.text().size()) return corrected(s.r, from, to, "");
-  if (from == 0 || !digit_at(s.text(), from - 1) || !digit_at(s.text(), to))
-    return either_of({joined(Word::and_word), joined(Word::or_word)});
+  if (from == 0 || to >= s.text().size()) return corrected(s.r, from, to, "");
+  if (!between_numbers(s, end)) return either_of({joined(Word::and_word), joined(Word::or_word)});
   const bool of_dose = s.opening == Word::dose || s.opening == Word::takes;
   const std::size_t number = s.word_before(from);
   const bool has_from = number > 0 && s.word(s.word_before(number), Word::from);
@@ -142,14 +181,16 @@ std::optional<Message> strange_sign(const Scene& s) {
   if (usual) return std::nullopt;
   const std::size_t end = s.at + std::max<std::size_t>(letter.bytes, 1);
   if (auto word = sign_of_a_word(s, letter.code, end)) return word;
+  const std::string dash = "A dash does not say what it joins; a range has words of its own.";
   switch (letter.code) {
-    case 0x2013: case 0x2014:
-      return s.say(s.at, end, "a dash in place of a word",
-                   "A dash does not say what it joins; a range has words of its own.", in_place_of_dash(s, end));
+    case 0x2013:
+    case 0x2014:
+      return s.say(s.at, end, "a dash in place of a word", dash, in_place_of_dash(s, end));
     case '.':
       return s.say(s.at, end, "a stop in the middle", "No space follows this stop, so the sentence does not end here.",
                    in_place_of_stop(s, end));
     case '-':
+      if (between_numbers(s, end)) return s.say(s.at, end, "a dash in place of a word", dash, in_place_of_dash(s, end));
       return s.say(s.at, end, "a hyphen by itself",
                    "A hyphen joins two words, and a minus stands between two numbers; this one does neither.",
                    in_place_of_dash(s, end));
@@ -194,7 +235,8 @@ std::optional<Message> bracketed_unit(const Scene& s) {
   const std::size_t close = text.find(']', open);
   if (close == std::string_view::npos) return std::nullopt;
   const auto everyday = unit_without_brackets(text.substr(open, close + 1 - open));
-  const bool amount = open > 1 && text[open - 1] == ' ' && (digit_at(text, open - 2) || s.word(s.word_before(open), Word::of));
+  const bool amount =
+      open > 1 && text[open - 1] == ' ' && (digit_at(text, open - 2) || s.word(s.word_before(open), Word::of));
   if (!everyday || !amount) return std::nullopt;
   const std::string code = s.r.passage.neat(open, close + 1);
   if (everyday->empty()) {
@@ -202,10 +244,10 @@ std::optional<Message> bracketed_unit(const Scene& s) {
                  "A bracket after a space opens a citation; the unit " + code + " touches its number.",
                  corrected(s.r, open - 1, open, ""));
   }
-  return s.say(open, close + 1, "a unit in brackets",
-               "A bracket after a space opens a citation; the unit " + code + " is written " + std::string(*everyday) +
-                   " here.",
-               corrected(s.r, open, close + 1, *everyday));
+  return s.say(
+      open, close + 1, "a unit in brackets",
+      "A bracket after a space opens a citation; the unit " + code + " is written " + std::string(*everyday) + " here.",
+      corrected(s.r, open, close + 1, *everyday));
 }
 
 // ---------------------------------------------------------------- what was waited for
@@ -240,6 +282,13 @@ Message run_on_declaration(const Scene& s) {
         .say_here("`is` is missing", "This sentence does not say what it declares.", form(s));
   }
   const std::size_t type = std::min(at + 2 + word_at(s.text(), at + 1, Word::is), s.text().size());
+  const auto told = s.text().substr(type);
+  const bool reckoned = told.find(" / ") != std::string_view::npos || told.find(" * ") != std::string_view::npos;
+  if (reckoned && s.opening == Word::finding) {
+    return s.say(0, word_at(s.text(), 0, Word::finding), "what is told of it is not clear",
+                 "A finding is asked; what is reckoned from findings is a measure.",
+                 corrected(s.r, 0, word_at(s.text(), 0, Word::finding), capitalized(Word::measure)));
+  }
   return s.say(
       std::min(type, s.word_before(s.text().size())), s.text().size(), "what is told of it is not clear",
       "After `is` stands what may be told of " + std::string(s.opening == Word::choice ? "a choice." : "a finding."),
@@ -290,7 +339,7 @@ Message missing_in_leading(const Scene& s, Word wanted) {
     const std::size_t begin = std::min(space + is + 2, s.text().size()), last = s.text().find(" " + of + " ", begin);
     if (last == std::string_view::npos) {
       return s.moved(begin).say_here("`" + said + "` is missing", "The words `" + said + "` belong here.",
-                                     corrected(s.r, begin, begin, said + " "));
+                                     with_word(s.moved(begin), said));
     }
     const std::size_t end = last + 1 + of.size();
     return s.say(begin, end, "`" + said + "` is missing",
@@ -298,6 +347,28 @@ Message missing_in_leading(const Scene& s, Word wanted) {
                  corrected(s.r, begin, end, said));
   }
   return s.say_here("`" + said + "` is missing", "The words `" + said + "` belong here.", form(s));
+}
+
+// `rubbing is never advised`, `no rubbing in chill`: the claim with its word in front.
+std::string claim_about(const Scene& s, const std::string& said) {
+  if (const std::size_t no = word_at(s.text(), s.at, Word::no)) return corrected(s.r, s.at, s.at + no, said);
+  for (const Word word : {Word::never, Word::always}) {
+    for (std::size_t space = s.text().find(' ', s.at); space != std::string_view::npos;
+         space = s.text().find(' ', space + 1)) {
+      const std::size_t bytes = word_at(s.text(), space + 1, word);
+      if (bytes == 0) continue;
+      return corrected(s.r, s.at, space + 1 + bytes, std::string(spelled(word)) + " " + s.r.passage.neat(s.at, space));
+    }
+  }
+  return with_word(s, said);
+}
+
+bool begins_a_moment(const Scene& s) {
+  bool anchor = s.word(s.at, Word::to) || s.r.names.longest(practice_name, s.text(), s.at).entry != nullptr;
+  for (auto w = static_cast<unsigned>(Word::sunrise); w <= static_cast<unsigned>(Word::sleep); ++w) {
+    anchor |= s.word(s.at, static_cast<Word>(w));
+  }
+  return anchor || digit_at(s.text(), s.at);
 }
 
 Message missing_word(const Scene& s, Word word) {
@@ -312,7 +383,10 @@ Message missing_word(const Scene& s, Word word) {
   if (auto instead = word_in_its_place(s, word)) return *instead;
   std::string remedy = form(s);
   if (!typed && s.at_end()) remedy = with_gap(s, said + (word == Word::as ? " 1" : " …"));
-  if (!typed && !s.at_end()) remedy = corrected(s.r, s.at, s.at, said + (s.word(s.at, Word::to) ? " … " : " "));
+  if (!typed && !s.at_end()) remedy = with_word(s, said + (s.word(s.at, Word::to) ? " …" : ""));
+  if (s.opening == Word::claim) remedy = claim_about(s, said);
+  if (s.opening == Word::time && letters::word_end(s.text(), s.at) != s.at && !begins_a_moment(s))
+    remedy = capitalized(Word::time) + " " + said + " … to ….";
   return s.say_here("`" + said + "` is missing", "The word `" + said + "` belongs here.", remedy);
 }
 
@@ -337,6 +411,7 @@ Message missing_mark(const Scene& s, char mark) {
 
 Message missing_number(const Scene& s) {
   if (auto sign = strange_sign(s)) return *sign;
+  if (auto words = number_in_words(s)) return *words;
   std::string remedy = corrected(s.r, s.at, phrase_end(s.text(), s.at), s.opening == Word::apart_from ? "20 min" : "…");
   if (s.at_end()) remedy = with_gap(s);
   if (s.opening == Word::finding || s.opening == Word::takes) remedy = form(s);
@@ -349,9 +424,9 @@ Message missing_unit(const Scene& s) {
   if (auto found = inch(s)) return *found;
   if (auto sign = strange_sign(s)) return *sign;
   const bool typed = s.opening == Word::finding || s.opening == Word::choice;
-  const bool rate = s.opening == Word::dose && s.at_end();
+  const bool rate = s.opening == Word::dose && s.at > 1 && s.word(s.word_before(s.at), Word::a);
   return s.say_here("a unit is missing", "A unit belongs here, such as min, kg or day.",
-                    typed ? form(s) : with_gap(s, rate ? "day" : "…"));
+                    typed ? form(s) : with_word(s, rate ? "day" : "…"));
 }
 
 // The words of a moment: to the end, or to the `to` of a range.
@@ -370,12 +445,14 @@ Message missing_moment(const Scene& s) {
   const std::string or_else = " Or, in place of 06:30: " + listed(anchors, "or") + ", or a practice.";
   if (s.at_end())
     return s.say_here("a time is missing", "A time of the day belongs here.", with_gap(s, "06:30") + or_else);
+  if (auto clock = clock_otherwise(s)) return *clock;
   const std::size_t end = moment_end(s);
   const std::string phrase = s.r.passage.neat(s.at, end), none = in_quotes(phrase) + " is no time of the day";
   const std::size_t anchor = s.word_before(end);
   const bool known = std::find(anchors.begin(), anchors.end(), s.text().substr(anchor, end - anchor)) != anchors.end();
   if (known && anchor > s.at && digit_at(s.text(), s.at)) {  // `5 min sunrise`
-    return s.say(s.at, end, "no such time of the day", none + "; is it before " + phrase.substr(anchor - s.at) + ", or after?",
+    return s.say(s.at, end, "no such time of the day",
+                 none + "; is it before " + phrase.substr(anchor - s.at) + ", or after?",
                  either_of({corrected(s.r, anchor, anchor, std::string(spelled(Word::before)) + " "),
                             corrected(s.r, anchor, anchor, std::string(spelled(Word::after)) + " ")}));
   }
@@ -388,6 +465,10 @@ Message missing_moment(const Scene& s) {
 
 Message missing_dose(const Scene& s) {
   if (auto sign = strange_sign(s)) return *sign;
+  if (auto number = number_in_words(s)) return *number;
+  if (!s.at_end()) {
+    if (auto otherwise = said_otherwise(s)) return *otherwise;
+  }
   return s.say_here("how much, or how often?", "A dose says how much, how often, or for how long.",
                     "Dose 1 to 3 min, once a day. Or: Dose 2 times a wk, for 5 d. Or: Dose half. Or: Dose \"…\".");
 }
@@ -405,9 +486,15 @@ Message missing_year(const Scene& s) {
 }
 
 Message missing_text(const Scene& s) {
-  const std::size_t end = s.text().size();
-  const bool goes_on = s.at_end() || letters::word_end(s.text(), s.at) == s.at ||
-                       s.text().find('"', s.at) != std::string_view::npos;
+  if (auto in = words_for_in(s)) return *in;
+  if (s.opening == Word::claim && (s.word(s.at, Word::never) || s.word(s.at, Word::always)))
+    return s.say_here("words in quotes are missing", "Words in quotes belong here.",
+                      corrected(s.r, s.at, s.at, "\"…\": "));
+  const std::size_t colon = s.text().find(':', s.at), comma = s.text().find(", ", s.at);
+  const bool year = comma != std::string_view::npos && digit_at(s.text(), comma + 2);
+  const std::size_t end = std::min(colon, year ? comma : s.text().size());
+  const bool goes_on =
+      s.at_end() || letters::word_end(s.text(), s.at) == s.at || s.text().find('"', s.at) != std::string_view::npos;
   return s.say_here("words in quotes are missing", "Words in quotes belong here.",
                     s.at_end() ? with_gap(s, "\"…\"")
                     : goes_on  ? form(s)
@@ -421,28 +508,46 @@ Message explain(const Reading& r, Word opening, const Failure& failure) {
   using namespace explaining;  // NOLINT
   const Scene s{r, opening, std::min(failure.at, r.text().size())};
   switch (failure.wanted) {
-    case Wanted::ending: return left_over(s);
-    case Wanted::word: return missing_word(s, static_cast<Word>(failure.detail));
-    case Wanted::mark: return missing_mark(s, static_cast<char>(failure.detail));
-    case Wanted::name: return unknown_name(s, failure.detail);
-    case Wanted::citation: return unknown_name(s, source_name);
-    case Wanted::profile_item: return unknown_name(s, finding_name | item_name);
+    case Wanted::ending:
+      return left_over(s);
+    case Wanted::word:
+      return missing_word(s, static_cast<Word>(failure.detail));
+    case Wanted::mark:
+      return missing_mark(s, static_cast<char>(failure.detail));
+    case Wanted::name:
+      return unknown_name(s, failure.detail);
+    case Wanted::citation:
+      return unknown_name(s, source_name);
+    case Wanted::profile_item:
+      return unknown_name(s, finding_name | item_name);
     case Wanted::new_name:
-    case Wanted::label: return missing_name(s);
+    case Wanted::label:
+      return missing_name(s);
     case Wanted::value:
-    case Wanted::answer: return unknown_value(s);
-    case Wanted::text: return missing_text(s);
+    case Wanted::answer:
+      return unknown_value(s);
+    case Wanted::text:
+      return missing_text(s);
     case Wanted::number:
     case Wanted::whole_number:
-    case Wanted::amount: return missing_number(s);
-    case Wanted::unit: return missing_unit(s);
-    case Wanted::condition: return unknown_condition(s);
-    case Wanted::type: return run_on_declaration(s);
-    case Wanted::dose: return missing_dose(s);
-    case Wanted::moment: return missing_moment(s);
-    case Wanted::verdict: return unknown_verdict(s);
-    case Wanted::year: return missing_year(s);
-    case Wanted::arithmetic: return missing_arithmetic(s);
+    case Wanted::amount:
+      return missing_number(s);
+    case Wanted::unit:
+      return missing_unit(s);
+    case Wanted::condition:
+      return unknown_condition(s);
+    case Wanted::type:
+      return run_on_declaration(s);
+    case Wanted::dose:
+      return missing_dose(s);
+    case Wanted::moment:
+      return missing_moment(s);
+    case Wanted::verdict:
+      return unknown_verdict(s);
+    case Wanted::year:
+      return missing_year(s);
+    case Wanted::arithmetic:
+      return missing_arithmetic(s);
   }
   return left_over(s);
 }

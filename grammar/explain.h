@@ -4,6 +4,7 @@
 //   explain_names.cpp     names, values and verdicts that nobody declared
 //   explain_endings.cpp   words that are left over when a sentence could end
 //   explain_opening.cpp   first words that open no sentence
+//   explain_otherwise.cpp words and signs in place of those of the language
 //   explain_forms.cpp     the form that a sentence was meant to have, as far as it is written
 //
 // Each looks first at what stands at the place: people know better what they wrote than what was
@@ -43,6 +44,8 @@ std::string pattern(Word opening);
 std::string form(const Scene& scene);
 // The sentence as it stands, with a gap at its end: "Indicated in chill and ….".
 std::string with_gap(const Scene& scene, std::string_view piece = "…");
+// The sentence with a word put in at the place.
+std::string with_word(const Scene& scene, const std::string& word);
 // Where a finding's type begins that can be told by its words, though no `is` may stand before it.
 std::optional<std::size_t> type_begin(const Scene& scene);
 // The end of what is marked at the place: words, and what touches them ("g.m-1").
@@ -67,6 +70,16 @@ Message unknown_name(const Scene& scene, unsigned kinds);
 Message unknown_condition(const Scene& scene);
 Message unknown_value(const Scene& scene);
 Message unknown_verdict(const Scene& scene);
+// `sixty`, `ten minutes`.
+std::optional<Message> number_in_words(const Scene& scene);
+// `Indicated if chill`, `Indicated for chill`.
+std::optional<Message> words_for_in(const Scene& scene);
+// `but`, `daily`, `(DB 3)`, `humour ember`: what is left over was meant, and is only said in other words.
+std::optional<Message> said_otherwise(const Scene& scene);
+// `60 or more`.
+std::optional<Message> or_more(const Scene& scene);
+// `from 6am to 9am`.
+std::optional<Message> clock_otherwise(const Scene& scene);
 // `age is above 12`, `age above 12`: a comparison in other words than those of the language.
 std::optional<Message> compared_otherwise(const Scene& scene);
 Message left_over(const Scene& scene);

@@ -45,8 +45,9 @@ std::optional<Message> ending_that_cannot_stand(const Scene& s) {
   if (first == '[') return say(size, std::min(s.text().find(']', s.at), size - 1) + 1, "A source");
   if (first == ':') return say(size, size, "A colon");
   if (first == '"' && may_have_a_text(s.opening)) {
+    const std::size_t before = s.at - 1 - (s.at > 1 && s.text()[s.at - 2] == ',');
     return s.say(s.at, phrase_end(s.text(), s.at), "a colon is missing", "A colon stands before what people are told.",
-                 corrected(s.r, s.at - 1, s.at, ": "));
+                 corrected(s.r, before, s.at, ": "));
   }
   if (first == '"') return say(phrase_end(s.text(), s.at), s.text().find('"', s.at + 1) + 1, "A quotation");
   for (const Word word :
@@ -119,6 +120,16 @@ std::optional<Message> comparison_missing(const Scene& s) {
                  "A range of " + in_quotes(s.r.subject->text) + " is told with `from` and `to`.",
                  corrected(s.r, s.at, *second, range_from(s)));
   }
+  if (s.text().substr(std::min(s.at + number.size(), s.text().size()), 1) == "+") {
+    const std::string at_least = std::string(spelled(Word::at_least)) + " " + number;
+    return s.say(s.at, s.at + number.size() + 1, "a comparison in other words",
+                 in_quotes(number + "+") + " is written " + in_quotes(at_least) + ".",
+                 corrected(s.r, s.at, s.at + number.size() + 1, at_least));
+  }
+  if (end < s.text().size() && s.word(end + 1, Word::or_word)) {
+    const std::size_t more = std::min(end + 2 + word_at(s.text(), end + 1, Word::or_word), s.text().size());
+    if (auto at_least = or_more(s.moved(more))) return at_least;
+  }
   std::vector<std::string> remedies;
   for (const Word word : {Word::is, Word::under, Word::over, Word::at_least, Word::at_most})
     remedies.push_back(name + " " + std::string(spelled(word)) + " " + number);
@@ -134,6 +145,13 @@ std::optional<Message> value_of_profile(const Scene& s) {
   return unknown_value(s);
 }
 
+// `Refer in chill to a physician`: words for the person, without colon and quotes.
+std::string told_to_the_person(const Scene& s, std::size_t end) {
+  const bool told = s.opening == Word::refer || s.opening == Word::caution;
+  if (!told || end != s.text().size()) return {};
+  return corrected(s.r, s.at - 1, end, ": " + in_quotes(s.r.passage.neat(s.at, end)));
+}
+
 // `chill very much` where `chill` is declared.
 std::optional<Message> longer_name(const Scene& s) {
   if (!s.r.subject || s.r.subject_end + 1 != s.at || letters::word_end(s.text(), s.at) == s.at) return std::nullopt;
@@ -143,13 +161,15 @@ std::optional<Message> longer_name(const Scene& s) {
   const std::size_t end = phrase_end(s.text(), s.at);
   if (nearest(s.text().substr(begin, end - begin), s.r.names, condition_names & ~s.r.subject->kind))
     return unknown_name(s.moved(begin), condition_names);
+  const std::string text = told_to_the_person(s, end);
   const std::string words = s.r.passage.neat(s.at, end), whole = s.r.passage.neat(begin, end);
   const std::string line =
       s.r.subject->built_in ? std::string() : " (" + s.r.book.line_words(s.r.subject->place, s.file()) + ")";
   return s.say(s.at, end, "words that are left over",
                in_quotes(s.r.subject->text) + " is " + std::string(kind_words(s.r.subject->kind)) + line + ", and " +
                    in_quotes(words) + " does not belong to its name.",
-               without(s.r, s.at, end) + " Or, for a name of its own: Finding " + whole + " is yes or no.");
+               (text.empty() ? without(s.r, s.at, end) : text) + " Or, for a name of its own: Finding " + whole +
+                   " is yes or no.");
 }
 
 // `Indicated fever.`
@@ -178,6 +198,16 @@ std::optional<Message> by_missing(const Scene& s) {
                     corrected(s.r, s.at, s.at, by + " "));
 }
 
+// `Follows humming by 20 min`: two sentences in one.
+std::optional<Message> apart_too(const Scene& s) {
+  if ((s.opening != Word::follows && s.opening != Word::precedes) || !s.word(s.at, Word::by)) return std::nullopt;
+  const std::size_t practice = word_at(s.text(), 0, s.opening) + 1;
+  return s.say(s.at, marked_end(s), "words that are left over",
+               "How long lies between two practices is said in a sentence of its own.",
+               without(s.r, s.at, s.text().size()) + " " + capitalized(Word::apart_from) + " " +
+                   s.r.passage.neat(practice, s.text().size()) + ".");
+}
+
 // `Finding water is a number from 5 to 45 Cel.`
 std::optional<Message> unit_of_a_finding(const Scene& s) {
   if (s.opening != Word::finding || s.at < 2 || !digit_at(s.text(), s.at - 2)) return std::nullopt;
@@ -200,6 +230,8 @@ unsigned kinds_listed(Word opening) {
 // What stands right behind the part that could be read.
 std::optional<Message> right_behind(const Scene& s) {
   if (auto by = by_missing(s)) return by;
+  if (auto apart = apart_too(s)) return apart;
+  if (auto otherwise = said_otherwise(s)) return otherwise;
   if (auto in = in_missing(s)) return in;
   if (auto comparison = compared_otherwise(s)) return comparison;
   if (auto value = value_of_profile(s)) return value;
@@ -225,12 +257,14 @@ std::optional<Message> compared_otherwise(const Scene& s) {
   const std::string word(spelled(*meant)), written = s.r.passage.neat(after_is ? is : s.at, end);
   std::string remedy = corrected(s.r, after_is ? is : s.at, end, word);
   const std::string joint = " " + std::string(spelled(Word::and_word)) + " ";
-  if (const std::size_t both = s.text().find(joint, end); said && *meant == Word::from && both != std::string_view::npos) {
+  if (const std::size_t both = s.text().find(joint, end);
+      said && *meant == Word::from && both != std::string_view::npos) {
     remedy = corrected(s.r, after_is ? is : s.at, both + joint.size(),
                        word + s.r.passage.neat(end, both) + " " + std::string(spelled(Word::to)) + " ");
   }
   return s.say(after_is ? is : s.at, end, "a comparison in other words",
-               in_quotes(written) + " is written " + in_quotes(word + (*meant == Word::from ? " … to …" : "")) + ".", remedy);
+               in_quotes(written) + " is written " + in_quotes(word + (*meant == Word::from ? " … to …" : "")) + ".",
+               remedy);
 }
 
 Message left_over(const Scene& s) {
@@ -257,6 +291,9 @@ Message left_over(const Scene& s) {
   if (here.at == s.at) {
     if (auto behind = right_behind(here)) return *behind;
   }
+  if (here.at != s.at) {
+    if (auto source = said_otherwise(here)) return *source;
+  }
   const bool after_comma = here.at != s.at && letters::word_end(s.text(), here.at) != here.at;
   const bool lists = s.r.subject || kinds_listed(s.opening) != condition_names;
   if (after_comma && lists) {
@@ -264,10 +301,12 @@ Message left_over(const Scene& s) {
                                                       : unknown_name(here, kinds_listed(s.opening));
   }
   const std::size_t end = marked_end(here);
-  return here.say(here.at, end, "words that are left over",
-                  "The sentence is whole before this, and " + in_quotes(s.r.passage.neat(here.at, end)) +
-                      " adds nothing to it.",
-                  s.opening == Word::finding ? form(s) : without(s.r, here.at, end));
+  // Without these words a sentence that was meant for some would speak for everyone.
+  const bool bare = may_have_a_text(s.opening) && here.at == word_at(s.text(), 0, s.opening) + 1;
+  return here.say(
+      here.at, end, "words that are left over",
+      "The sentence is whole before this, and " + in_quotes(s.r.passage.neat(here.at, end)) + " adds nothing to it.",
+      bare || s.opening == Word::finding ? form(s) : without(s.r, here.at, end));
 }
 
 }  // namespace betony::explaining

@@ -13,7 +13,9 @@ constexpr std::string_view gap = "…";
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
-std::size_t past_space(std::string_view text, std::size_t at) { return at < text.size() && text[at] == ' ' ? at + 1 : at; }
+std::size_t past_space(std::string_view text, std::size_t at) {
+  return at < text.size() && text[at] == ' ' ? at + 1 : at;
+}
 
 // The end of a number at `at`, or `at` itself.
 std::size_t number_end(std::string_view text, std::size_t at) {
@@ -76,7 +78,8 @@ std::size_t numbers_in(std::string_view text) {
 
 // `number 0 to 5`, `grade none, some`, `yes/no`: the words of a type, nearly.
 Word nearly(std::string_view type) {
-  if (holds(type, "number") || numbers_in(type) > 1) return holds(type, "whole") ? Word::a_whole_number : Word::a_number;
+  if (holds(type, "number") || numbers_in(type) > 1)
+    return holds(type, "whole") ? Word::a_whole_number : Word::a_number;
   if (holds(type, "yes") && holds(type, "no")) return Word::yes_or_no;
   return Word::count;
 }
@@ -196,11 +199,15 @@ std::string typed(const Scene& s) {
   if (!told) return s.r.passage.whole() + " is " + all_types(s);
   const std::string head = s.r.passage.neat(0, told->name_end) + " is ";
   switch (told->kind) {
-    case Word::yes_or_no: return head + std::string(spelled(Word::yes_or_no)) + ".";
+    case Word::yes_or_no:
+      return head + std::string(spelled(Word::yes_or_no)) + ".";
     case Word::a_number:
-    case Word::a_whole_number: return head + number_form(s, *told) + ".";
-    case Word::count: return head + all_types(s);
-    default: return head + list_form(s, *told) + ".";
+    case Word::a_whole_number:
+      return head + number_form(s, *told) + ".";
+    case Word::count:
+      return head + all_types(s);
+    default:
+      return head + list_form(s, *told) + ".";
   }
 }
 
@@ -231,6 +238,13 @@ std::string form(const Scene& s) {
   const std::size_t pattern_name_end = out.find(' ', opening.size());
   if (!name.empty() && out.starts_with(opening)) out.replace(opening.size(), pattern_name_end - opening.size(), name);
   return out;
+}
+
+std::string with_word(const Scene& s, const std::string& word) {
+  if (s.at_end()) return with_gap(s, word);
+  const bool space_before = s.at == 0 || s.text()[s.at - 1] == ' ';
+  const bool space_after = letters::word_end(s.text(), s.at) != s.at || space_before;
+  return corrected(s.r, s.at, s.at, (space_before ? "" : " ") + word + (space_after ? " " : ""));
 }
 
 std::optional<std::size_t> type_begin(const Scene& s) {

@@ -38,9 +38,12 @@ std::string finding_asked_so(const Scene& s, std::size_t end, const std::string&
   return head + "yes or no.";
 }
 
-bool is_practice(unsigned kinds) { return (kinds & practice_names) != 0 && (kinds & condition_names & ~choice_name) == 0; }
+bool is_practice(unsigned kinds) {
+  return (kinds & practice_names) != 0 && (kinds & condition_names & ~choice_name) == 0;
+}
 
 std::string how_to_declare(const Scene& s, std::size_t end, unsigned kinds, const std::string& name) {
+  if (s.text()[s.at] >= '0' && s.text()[s.at] <= '9') return corrected(s.r, s.at, s.at, "… ");
   if (kinds == source_name) return "Source " + name + " is \"…\", ….";
   if (kinds == label_name) return "Contraindicated in …, called " + name + ".";
   if (kinds == school_name) return "School " + name + " holds ….";
@@ -51,13 +54,18 @@ std::string how_to_declare(const Scene& s, std::size_t end, unsigned kinds, cons
   return is_practice(kinds) ? "Practice " + name + "." : finding_asked_so(s, end, name);
 }
 
+bool verdict_at(const Scene& s, std::size_t at) {
+  for (auto w = static_cast<unsigned>(Word::outside); w <= static_cast<unsigned>(Word::unanswered); ++w) {
+    if (s.word(at, static_cast<Word>(w))) return true;
+  }
+  return false;
+}
+
 // `Expect cold plung advised`: the words before the verdict.
 std::size_t before_verdict(const Scene& s) {
   const std::size_t end = phrase_end(s.text(), s.at);
   for (std::size_t at = s.text().find(' ', s.at); at < end; at = s.text().find(' ', at + 1)) {
-    for (auto w = static_cast<unsigned>(Word::outside); w <= static_cast<unsigned>(Word::unanswered); ++w) {
-      if (s.word(at + 1, static_cast<Word>(w))) return at;
-    }
+    if (verdict_at(s, at + 1)) return at;
   }
   return end;
 }
@@ -88,10 +96,13 @@ std::string in_place_of_verdict(const Scene& s, const Names::Match& match) {
   const std::string claim = "Claim \"…\": never … in " + asked + ".";
   switch (s.opening) {
     case Word::indicated:
-    case Word::allowed_in: return either_of({"Needs " + name + ".", "Claim \"…\": always … is allowed in " + asked + "."});
+    case Word::allowed_in:
+      return either_of({"Needs " + name + ".", "Claim \"…\": always … is allowed in " + asked + "."});
     case Word::discouraged_in:
-    case Word::contraindicated: return either_of({"Never with " + name + ".", "Claim \"…\": never … is allowed in " + asked + "."});
-    default: return either_of({corrected(s.r, s.at, verdict, "…"), claim});
+    case Word::contraindicated:
+      return either_of({"Never with " + name + ".", "Claim \"…\": never … is allowed in " + asked + "."});
+    default:
+      return either_of({corrected(s.r, s.at, verdict, "…"), claim});
   }
 }
 
@@ -138,12 +149,66 @@ std::size_t shorter(const Scene& s, std::size_t end) {
 std::optional<Message> value_alone(const Scene& s) {
   for (const Entry& entry : s.r.names.all()) {
     const auto match = entry.value_words.longest(s.text(), s.at);
-    if (!match || match.end < phrase_end(s.text(), s.at)) continue;
+    const std::size_t end = phrase_end(s.text(), s.at);
+    const bool before_its_name = match && s.text().substr(match.end, end - match.end) == " " + entry.key;
+    if (!match || (match.end < end && !before_its_name)) continue;
+    if (before_its_name) {
+      return s.say(s.at, end, "a value by itself",
+                   "A value stands behind its finding, with `" + std::string(spelled(Word::is)) + "` between them.",
+                   corrected(s.r, s.at, end, entry.text + " is " + s.r.passage.neat(s.at, match.end)));
+    }
     const std::string value = s.r.passage.neat(s.at, match.end), whole = entry.text + " is " + value;
     return s.say(s.at, match.end, "a value by itself",
                  in_quotes(value) + " is a value of " + in_quotes(entry.text) + ", which is not named here.",
                  corrected(s.r, s.at, match.end, whole));
   }
+  return std::nullopt;
+}
+
+}  // namespace
+
+namespace {
+
+std::optional<Message> not_for_no(const Scene& s) {
+  const std::size_t no = word_at(s.text(), s.at, Word::no);
+  if (no == 0) return std::nullopt;
+  return s.say(s.at, s.at + no, "`not`, in place of `no`", "A condition is denied by `not`.",
+               corrected(s.r, s.at, s.at + no, "not"));
+}
+
+// `[see DB 3]`: a source that is not the first word.
+std::optional<Message> source_behind(const Scene& s) {
+  const std::size_t close = std::min(s.text().find_first_of(";]", s.at), s.text().size());
+  for (std::size_t space = s.text().find(' ', s.at); space < close; space = s.text().find(' ', space + 1)) {
+    const auto source = s.r.names.longest(source_name, s.text(), space + 1);
+    if (!source.entry || source.end > close) continue;
+    return s.say(s.at, space, "words that are left over", "In a citation the source stands first.",
+                 corrected(s.r, s.at, space + 1, ""));
+  }
+  return std::nullopt;
+}
+
+// `Uses tallow`, where tallow is a value of an oil that is chosen.
+std::optional<Message> value_of_a_choice(const Scene& s) {
+  for (const Entry& entry : s.r.names.all()) {
+    const auto match = entry.kind == choice_name ? entry.value_words.longest(s.text(), s.at) : WordTrie::Match{};
+    if (!match || match.end < phrase_end(s.text(), s.at)) continue;
+    return s.say(s.at, match.end, "a value by itself",
+                 in_quotes(s.r.passage.neat(s.at, match.end)) + " is a value of " + in_quotes(entry.text) +
+                     "; a practice uses the whole choice.",
+                 corrected(s.r, s.at, match.end, entry.text));
+  }
+  return std::nullopt;
+}
+
+// What can be said better of a name that is not known, where one of these kinds belongs.
+std::optional<Message> better_said(const Scene& s, unsigned kinds) {
+  if (kinds == source_name) {
+    if (auto unit = bracketed_unit(s)) return unit;
+    return source_behind(s);
+  }
+  if (kinds == choice_name) return value_of_a_choice(s);
+  if (s.opening == Word::profile) return not_for_no(s);
   return std::nullopt;
 }
 
@@ -156,11 +221,13 @@ Message unknown_name(const Scene& s, unsigned kinds) {
   };
   if (s.at_end()) return missing();
   if (auto sign = strange_sign(s)) return *sign;
-  if (kinds == source_name) {
-    if (auto unit = bracketed_unit(s)) return *unit;
-  }
+  if (auto better = better_said(s, kinds)) return *better;
   const std::size_t first_word = letters::word_end(s.text(), s.at);
   if (first_word == s.at) return missing();
+  if (kinds == expected_names && verdict_at(s, s.at)) {
+    return s.say(s.at, first_word, "a name is missing", "The name of a practice or choice belongs before the verdict.",
+                 with_word(s, "…"));
+  }
   const std::size_t end = kinds == source_name      ? first_word
                           : kinds == expected_names ? before_verdict(s)
                                                     : phrase_end(s.text(), s.at);
@@ -180,12 +247,10 @@ Message unknown_name(const Scene& s, unsigned kinds) {
 
 Message unknown_condition(const Scene& s) {
   if (auto found = inch(s)) return *found;
+  if (auto more = or_more(s)) return *more;
   if (s.at_end())
     return s.say_here("a condition is missing", "The sentence ends where a condition belongs.", with_gap(s));
-  if (const std::size_t no = word_at(s.text(), s.at, Word::no)) {
-    return s.say(s.at, s.at + no, "`not`, in place of `no`", "A condition is denied by `not`.",
-                 corrected(s.r, s.at, s.at + no, "not"));
-  }
+  if (auto no = not_for_no(s)) return *no;
   const bool names_practice = s.r.names.longest(condition_names | practice_names, s.text(), s.at).entry != nullptr;
   if (!names_practice) {
     if (auto value = value_alone(s)) return *value;
@@ -196,6 +261,13 @@ Message unknown_condition(const Scene& s) {
 // ---------------------------------------------------------------- values
 
 namespace {
+
+bool month_at(const Scene& s) {
+  for (auto w = static_cast<unsigned>(Word::january); w <= static_cast<unsigned>(Word::december); ++w) {
+    if (s.word(s.at, static_cast<Word>(w))) return true;
+  }
+  return false;
+}
 
 Message value_of_words(const Scene& s, const Entry& entry) {
   const std::string values = listed(entry.values, "or");
@@ -225,7 +297,8 @@ Message unknown_value(const Scene& s) {
   }
   const std::string name = in_quotes(entry->text);
   switch (entry->shape) {
-    case Shape::verdict: return unknown_verdict(s);
+    case Shape::verdict:
+      return unknown_verdict(s);
     case Shape::yes_no: {
       const std::size_t begin = s.r.subject_end - std::min(s.r.subject_end, entry->key.size());
       return s.say_here("yes or no", name + " is yes or no: there is no more or less of it, and no value.",
@@ -234,11 +307,16 @@ Message unknown_value(const Scene& s) {
                                                    s.r.passage.neat(begin, s.r.subject_end));
     }
     case Shape::number:
+      if (auto words = number_in_words(s)) return *words;
       return s.say_here("a number is missing", name + " is told as a number; one belongs here, in digits.",
                         entry->text + " at least …; " + entry->text + " under …; or " + entry->text + " from … to …");
-    case Shape::date: return s.say_here("a day is missing", "A day of the year belongs here.", "1 November");
-    case Shape::time_of_day: return s.say_here("a time is missing", "A time of day belongs here.", "06:30");
-    default: return value_of_words(s, *entry);
+    case Shape::date:
+      return s.say_here("a day is missing", "A day of the year belongs here.",
+                        month_at(s) ? corrected(s.r, s.at, s.at, "1 ") : "1 November");
+    case Shape::time_of_day:
+      return s.say_here("a time is missing", "A time of day belongs here.", "06:30");
+    default:
+      return value_of_words(s, *entry);
   }
 }
 
@@ -255,7 +333,11 @@ Message unknown_verdict(const Scene& s) {
   if (s.opening == Word::otherwise && s.r.above.choice_is_last) return value_of_words(s, *s.r.above.choice);
   if (s.opening == Word::expect && s.r.subject) return value_of_words(s, *s.r.subject);
   if (s.at_end()) return s.say_here("a verdict is missing", "A verdict belongs here.", listed(verdicts, "or"));
-  const std::size_t end = phrase_end(s.text(), s.at);
+  const std::size_t end = phrase_end(s.text(), s.at), verdict = before_verdict(s) + 1;
+  if (verdict < end) {  // `to be advised`
+    return s.say(s.at, verdict - 1, "no such verdict", "These words add nothing to the verdict.",
+                 corrected(s.r, s.at, verdict, ""));
+  }
   if (const auto near = nearest(s.text().substr(s.at, end - s.at), verdicts)) {
     return s.say(s.at, end, "no such verdict",
                  in_quotes(s.phrase()) + " is no verdict; did you mean " + in_quotes(*near) + "?",

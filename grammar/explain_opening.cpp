@@ -19,14 +19,18 @@ std::size_t end_of_words(std::string_view text, std::string_view words) {
 
 // `Never fever.`
 std::optional<Message> never(const Reading& r) {
-  const std::size_t bytes = word_at(r.text(), 0, Word::never);
+  const std::size_t bytes = std::max(word_at(r.text(), 0, Word::never), word_at(r.text(), 0, Word::not_word));
   if (bytes == 0) return std::nullopt;
   const Scene s{r, Word::contraindicated, 0};
   const bool practice = bytes < r.text().size() && r.names.longest(practice_names, r.text(), bytes + 1).entry;
+  const bool in = bytes < r.text().size() && word_at(r.text(), bytes + 1, Word::in) != 0;
   return s.say(0, bytes, "no sentence begins so",
                practice ? "Practices that are not done together are named after `Never with`."
                         : "What a person must not do is said with `Contraindicated in`.",
-               corrected(r, 0, bytes, practice ? "Never with" : "Contraindicated in"));
+               corrected(r, 0, bytes,
+                         practice ? "Never with"
+                         : in     ? "Contraindicated"
+                                  : "Contraindicated in"));
 }
 
 std::optional<Message> near_opening(const Reading& r) {
@@ -60,6 +64,12 @@ Message explain_opening(const Reading& r) {
   if (auto sign = strange_sign(s)) return *sign;
   if (auto hint = never(r)) return *hint;
   if (auto near = near_opening(r)) return *near;
+  const std::string impossible(spelled(Word::impossible)), shorter = impossible.substr(0, impossible.rfind(' '));
+  if (r.text().substr(0, shorter.size()) == shorter &&
+      letters::word_end(r.text(), shorter.rfind(' ') + 1) == shorter.size()) {
+    return s.say(0, shorter.size(), "no sentence begins so", "What nobody can have is said with `It cannot be that`.",
+                 corrected(r, 0, shorter.size(), capitalized(Word::impossible)));
+  }
   const std::size_t end = std::max<std::size_t>(letters::word_end(r.text(), 0), letters::letter_at(r.text(), 0).bytes);
   const bool condition = end + 1 < r.text().size() && word_at(r.text(), end + 1, Word::in) != 0;
   std::vector<std::string> remedies;

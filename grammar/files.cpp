@@ -54,7 +54,8 @@ bool Gatherer::may_be_read(std::uint32_t file) {
   const std::string& text = book_.file(file).text;
   bytes_ += text.size();
   if (text.size() > limits_.file_bytes) {
-    say({file, {0, 0}}, "a file too long", "This file has more than " + in_mebibytes(limits_.file_bytes) + "; a part of it can be a file of its own.",
+    say({file, {0, 0}}, "a file too long",
+        "This file has more than " + in_mebibytes(limits_.file_bytes) + "; a part of it can be a file of its own.",
         "Use \"….bty\".");
     return false;
   }
@@ -95,7 +96,8 @@ void Gatherer::split(std::uint32_t file, const std::string& path) {
     }
     if (sentence.body.end - sentence.body.begin > limits_.sentence_bytes) {
       say({file, {sentence.whole.begin, sentence.whole.begin + 1}}, "a sentence too long",
-          "This sentence has more than " + std::to_string(limits_.sentence_bytes) + " bytes; terms can hold parts of it, and a stop ends it.",
+          "This sentence has more than " + std::to_string(limits_.sentence_bytes) +
+              " bytes; terms can hold parts of it, and a stop ends it.",
           "Term … means ….");
       continue;
     }
@@ -133,7 +135,8 @@ void Gatherer::use(const RawSentence& sentence, const Passage& passage, const st
   }
   auto text = others_ ? others_(root_ + *wanted) : std::nullopt;
   if (!text) {
-    say(where, "a file that is not there", "No file " + in_quotes(root_ + *wanted) + " can be read; files are named as seen from the folder of this one.",
+    say(where, "a file that is not there",
+        "No file " + in_quotes(root_ + *wanted) + " can be read; files are named as seen from the folder of this one.",
         "Use \"….bty\".");
     return;
   }

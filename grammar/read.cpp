@@ -236,7 +236,8 @@ bool Reader::read_pieces(const RawSentence& sentence, const std::vector<Span>& p
     passages.emplace_back(book_.file(sentence.file).text, sentence.file, piece);
     attempts.push_back(attempt(passages.back()));
   }
-  const auto read = std::count_if(attempts.begin(), attempts.end(), [](const Attempt& a) { return a.form.has_value(); });
+  const auto read =
+      std::count_if(attempts.begin(), attempts.end(), [](const Attempt& a) { return a.form.has_value(); });
   if (static_cast<std::size_t>(read) < least) return false;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     if (!attempts[i].form) tell(attempts[i]);
@@ -270,8 +271,10 @@ void Reader::read(const RawSentence& sentence) {
     standing_ = after;
     if (whole.form) tell_line_that_begins_so(pieces[1], sentence.file);
   }
-  if (whole.form) keep(std::move(*whole.form), {sentence.file, sentence.whole});
-  else tell(whole);
+  if (whole.form)
+    keep(std::move(*whole.form), {sentence.file, sentence.whole});
+  else
+    tell(whole);
   if (!sentence.stopped && whole.form) tell_missing_stop(passage, "the file ends after it.");
 }
 

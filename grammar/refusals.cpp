@@ -57,19 +57,24 @@ std::string either_of(const std::vector<std::string>& remedies) {
 }
 
 std::string asked_simply(const Entry& entry, const std::string& name) {
-  const std::string some = entry.values.empty()      ? "…"
-                           : entry.values.size() > 1 ? entry.values[1]
-                                                     : entry.values[0];
+  const std::string some = entry.values.empty() ? "…" : entry.values.size() > 1 ? entry.values[1] : entry.values[0];
   switch (entry.shape) {
-    case Shape::grade: return name + " at least " + some;
-    case Shape::one_of: return name + " is " + some;
+    case Shape::grade:
+      return name + " at least " + some;
+    case Shape::one_of:
+      return name + " is " + some;
     case Shape::any_of:
       return entry.kind == choice_name ? name + " is " + some : "any of " + listed(entry.values, "or");
-    case Shape::verdict: return name + " is advised";
-    case Shape::date: return name + " from 1 November to 30 April";
-    case Shape::time_of_day: return name + " from 06:00 to 09:30";
-    case Shape::number: return name + " at least …";
-    default: return name;
+    case Shape::verdict:
+      return name + " is advised";
+    case Shape::date:
+      return name + " from 1 November to 30 April";
+    case Shape::time_of_day:
+      return name + " from 06:00 to 09:30";
+    case Shape::number:
+      return name + " at least …";
+    default:
+      return name;
   }
 }
 
@@ -201,9 +206,9 @@ void refuse_count(const View& list, const View& count, std::size_t items) {
 void refuse_long_formula(const View& formula) {
   const Node& node = formula.node();
   refuse(formula.reading(), node.begin, std::min<std::size_t>(node.end, node.begin + 60), "a formula too long",
-            "This formula has more than " + std::to_string(formula.reading().limits.nesting) +
-                " steps in a row; a measure of its own can hold a part of it.",
-            "Measure … is ….");
+         "This formula has more than " + std::to_string(formula.reading().limits.nesting) +
+             " steps in a row; a measure of its own can hold a part of it.",
+         "Measure … is ….");
 }
 
 void check_number_name(const View& leaf) {
@@ -229,8 +234,8 @@ void check_locus(const View& locus) {
     const std::size_t word = at + 1 + (text[at + 1] == ' ');
     const auto source = r.names.longest(source_name, text, word);
     if (!source.entry || source.end > locus.node().end) continue;
-    refuse(r, at, at + 1, "two sources and a comma",
-           "A comma stands between two sources; a semicolon parts them.", corrected(r, at, at + 1, ";"));
+    refuse(r, at, at + 1, "two sources and a comma", "A comma stands between two sources; a semicolon parts them.",
+           corrected(r, at, at + 1, ";"));
   }
 }
 

@@ -121,6 +121,7 @@ std::size_t quotation(Reading& r, std::size_t at) {
 
 std::size_t number(Reading& r, std::size_t at) {
   const std::size_t sign = byte(r, at) == '-' || byte(r, at) == '+';
+  if (sign != 0 && at > 0 && is_digit(r.text()[at - 1])) return 0;  // `2-3`: a dash
   std::size_t end = digits(r, at + sign);
   if (end == at + sign) return 0;
   if (byte(r, end) == '.' && is_digit(byte(r, end + 1))) end = digits(r, end + 1);

@@ -199,34 +199,72 @@ struct Otherwise {
   Word meant;
 };
 constexpr std::array comparisons_said_otherwise{
-    Otherwise{"above", Word::over},          Otherwise{"more than", Word::over},
-    Otherwise{"greater than", Word::over},   Otherwise{"higher than", Word::over},
-    Otherwise{"larger than", Word::over},    Otherwise{"longer than", Word::over},
-    Otherwise{"older than", Word::over},     Otherwise{"below", Word::under},
-    Otherwise{"less than", Word::under},     Otherwise{"fewer than", Word::under},
-    Otherwise{"lower than", Word::under},    Otherwise{"smaller than", Word::under},
-    Otherwise{"shorter than", Word::under},  Otherwise{"younger than", Word::under},
-    Otherwise{"no more than", Word::at_most}, Otherwise{"not more than", Word::at_most},
-    Otherwise{"up to", Word::at_most},       Otherwise{"no less than", Word::at_least},
-    Otherwise{"not less than", Word::at_least}, Otherwise{"equal to", Word::is},
-    Otherwise{"equals", Word::is},           Otherwise{"exactly", Word::is},
+    Otherwise{"above", Word::over},
+    Otherwise{"more than", Word::over},
+    Otherwise{"greater than", Word::over},
+    Otherwise{"higher than", Word::over},
+    Otherwise{"larger than", Word::over},
+    Otherwise{"longer than", Word::over},
+    Otherwise{"older than", Word::over},
+    Otherwise{"below", Word::under},
+    Otherwise{"less than", Word::under},
+    Otherwise{"fewer than", Word::under},
+    Otherwise{"lower than", Word::under},
+    Otherwise{"smaller than", Word::under},
+    Otherwise{"shorter than", Word::under},
+    Otherwise{"younger than", Word::under},
+    Otherwise{"no more than", Word::at_most},
+    Otherwise{"not more than", Word::at_most},
+    Otherwise{"up to", Word::at_most},
+    Otherwise{"no less than", Word::at_least},
+    Otherwise{"not less than", Word::at_least},
+    Otherwise{"equal to", Word::is},
+    Otherwise{"equals", Word::is},
+    Otherwise{"exactly", Word::is},
     Otherwise{"between", Word::from},
 };
+
+constexpr std::array<std::string_view, 9> for_in{"if",       "with", "during", "while", "where",
+                                                 "whenever", "at",   "by",     "on"};
+constexpr std::array joints_said_otherwise{Otherwise{"but", Word::and_word}, Otherwise{"plus", Word::and_word},
+                                           Otherwise{"nor", Word::or_word}};
+constexpr std::array ors_said_otherwise{
+    Otherwise{"more", Word::at_least},   Otherwise{"over", Word::at_least},   Otherwise{"above", Word::at_least},
+    Otherwise{"older", Word::at_least},  Otherwise{"higher", Word::at_least}, Otherwise{"greater", Word::at_least},
+    Otherwise{"less", Word::at_most},    Otherwise{"under", Word::at_most},   Otherwise{"below", Word::at_most},
+    Otherwise{"younger", Word::at_most}, Otherwise{"lower", Word::at_most},   Otherwise{"fewer", Word::at_most},
+};
+struct Period {
+  std::string_view said, unit;
+};
+constexpr std::array periods{Period{"hourly", "h"}, Period{"daily", "day"}, Period{"weekly", "wk"},
+                             Period{"monthly", "mo"}};
+constexpr std::array<std::string_view, 21> small_numbers{
+    "none",     "one",     "two",     "three",     "four",     "five",     "six",
+    "seven",    "eight",   "nine",    "ten",       "eleven",   "twelve",   "thirteen",
+    "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"};
+constexpr std::array<std::string_view, 8> tens{"twenty", "thirty",  "forty",  "fifty",
+                                               "sixty",  "seventy", "eighty", "ninety"};
 
 // Codes that UCUM writes in square brackets, and the everyday name of each.
 struct Bracketed {
   std::string_view code, everyday;
 };
 constexpr std::array bracketed_units{
-    Bracketed{"[degf]", "degF"},   Bracketed{"[lb_av]", "lb"},     Bracketed{"[oz_av]", "oz"},
-    Bracketed{"[stone_av]", "stone"}, Bracketed{"[gr]", "grains"}, Bracketed{"[in_i]", "inch"},
-    Bracketed{"[ft_i]", "ft"},     Bracketed{"[yd_i]", "yards"},   Bracketed{"[mi_i]", "miles"},
-    Bracketed{"[kn_i]", "knots"},  Bracketed{"[cup_m]", "cup"},    Bracketed{"[tsp_m]", "tsp"},
-    Bracketed{"[tbs_m]", "tbsp"},  Bracketed{"[drp]", "drops"},    Bracketed{"[psi]", "psi"},
-    Bracketed{"[met]", "METs"},    Bracketed{"[cal]", ""},         Bracketed{"[iu]", ""},
-    Bracketed{"[ph]", ""},         Bracketed{"[ppm]", ""},         Bracketed{"[cup_us]", ""},
-    Bracketed{"[tsp_us]", ""},     Bracketed{"[tbs_us]", ""},      Bracketed{"[foz_us]", ""},
-    Bracketed{"[pt_us]", ""},      Bracketed{"[pt_br]", ""},       Bracketed{"[degr]", ""},
+    Bracketed{"[degf]", "degF"},  Bracketed{"[lb_av]", "lb"},
+    Bracketed{"[oz_av]", "oz"},   Bracketed{"[stone_av]", "stone"},
+    Bracketed{"[gr]", "grains"},  Bracketed{"[in_i]", "inch"},
+    Bracketed{"[ft_i]", "ft"},    Bracketed{"[yd_i]", "yards"},
+    Bracketed{"[mi_i]", "miles"}, Bracketed{"[kn_i]", "knots"},
+    Bracketed{"[cup_m]", "cup"},  Bracketed{"[tsp_m]", "tsp"},
+    Bracketed{"[tbs_m]", "tbsp"}, Bracketed{"[drp]", "drops"},
+    Bracketed{"[psi]", "psi"},    Bracketed{"[met]", "METs"},
+    Bracketed{"[cal]", ""},       Bracketed{"[iu]", ""},
+    Bracketed{"[ph]", ""},        Bracketed{"[ppm]", ""},
+    Bracketed{"[cup_us]", ""},    Bracketed{"[tsp_us]", ""},
+    Bracketed{"[tbs_us]", ""},    Bracketed{"[foz_us]", ""},
+    Bracketed{"[pt_us]", ""},     Bracketed{"[pt_br]", ""},
+    Bracketed{"[degr]", ""},
 };
 
 template <std::size_t N>
@@ -304,6 +342,37 @@ std::optional<SaidOtherwise> comparison_meant(std::string_view text, std::size_t
     if (text.substr(at, said.size()) != said || letters::word_end(text, at + said.rfind(' ') + 1) != at + said.size())
       continue;
     return SaidOtherwise{meant, said.size()};
+  }
+  return std::nullopt;
+}
+
+namespace {
+
+template <std::size_t N>
+std::optional<Word> meant_by(std::string_view word, const std::array<Otherwise, N>& table) {
+  const auto found = std::find_if(table.begin(), table.end(), [&](const Otherwise& row) { return row.said == word; });
+  return found == table.end() ? std::nullopt : std::optional(found->meant);
+}
+
+}  // namespace
+
+bool said_for_in(std::string_view word) { return is_one_of(word, for_in); }
+std::optional<Word> joint_meant(std::string_view word) { return meant_by(word, joints_said_otherwise); }
+std::optional<Word> or_more_meant(std::string_view word) { return meant_by(word, ors_said_otherwise); }
+
+std::optional<std::string_view> period_meant(std::string_view word) {
+  for (const auto& [said, unit] : periods) {
+    if (said == word) return unit;
+  }
+  return std::nullopt;
+}
+
+std::optional<std::string> number_said(std::string_view word) {
+  for (std::size_t i = 1; i < small_numbers.size(); ++i) {
+    if (small_numbers[i] == word) return std::to_string(i);
+  }
+  for (std::size_t i = 0; i < tens.size(); ++i) {
+    if (tens[i] == word) return std::to_string(10 * (i + 2));
   }
   return std::nullopt;
 }

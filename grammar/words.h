@@ -77,6 +77,14 @@ struct SaidOtherwise {
 };
 std::optional<SaidOtherwise> comparison_meant(std::string_view text, std::size_t at);
 
+// Words that people use in place of those of the language, each as it is folded: `if` for `in`, `but` for
+// `and`, `more` (60 or more) for at least, `daily` for a day; `sixty`, in digits.
+bool said_for_in(std::string_view word);
+std::optional<Word> joint_meant(std::string_view word);
+std::optional<Word> or_more_meant(std::string_view word);
+std::optional<std::string_view> period_meant(std::string_view word);
+std::optional<std::string> number_said(std::string_view word);
+
 // For a code in square brackets ("[degF]") the everyday name of the unit, or "" where it has none;
 // nothing where no unit is written so. In small letters or not.
 std::optional<std::string_view> unit_without_brackets(std::string_view code);

@@ -261,3 +261,214 @@ TEST_CASE("a line that begins like a sentence ends a name, unless a comma stands
        "Contraindicated in fever, called ban."},
   });
 }
+
+TEST_CASE("words for `in` and for joints are told, and nothing that was said is lost") {
+  check_said({
+      {"Indicated if fever.",
+       "1:11 [if] `in` is missing: "
+       "A condition stands after `in`, not after \"if\". | "
+       "Indicated in fever."},
+      {"Contraindicated with fever or cough.",
+       "1:17 [with] `in` is missing: "
+       "A condition stands after `in`, not after \"with\". | "
+       "Contraindicated in fever or cough."},
+      {"Indicated for fever.",
+       "1:11 [for] `in` is missing: "
+       "A condition stands after `in`, not after \"for\". | "
+       "Indicated in fever."},
+      {"Contraindicated: fever.",
+       "1:16 [:] `in` is missing: "
+       "A condition stands after `in`, not after \":\". | "
+       "Contraindicated in fever."},
+      {"Dose 5 min if fever.",
+       "1:12 [if] `in` is missing: "
+       "A condition stands after `in`, not after \"if\". | "
+       "Dose 5 min in fever."},
+      {"Contraindicated whenever it rains.",
+       "1:17 [whenever it rains] words that are left over: "
+       "The sentence is whole before this, and \"whenever it rains\" adds nothing to it. | "
+       "Contraindicated in …."},
+      {"Not in fever.",
+       "1:1 [Not] no sentence begins so: "
+       "What a person must not do is said with `Contraindicated in`. | "
+       "Contraindicated in fever."},
+      {"Never in fever.",
+       "1:1 [Never] no sentence begins so: "
+       "What a person must not do is said with `Contraindicated in`. | "
+       "Contraindicated in fever."},
+      {"Contraindicated in fever but not cough.",
+       "1:26 [but] how do these go together?: "
+       "\"but\" does not say how these go together. | "
+       "Contraindicated in fever and not cough."},
+      {"Contraindicated in fever / cough.",
+       "1:26 [/] how do these go together?: "
+       "\"/\" does not say how these go together. | "
+       "Contraindicated in fever and cough. Or: Contraindicated in fever or cough."},
+      {"Contraindicated in fever; cough.",
+       "1:25 [;] how do these go together?: "
+       "\";\" does not say how these go together. | "
+       "Contraindicated in fever and cough. Or: Contraindicated in fever or cough."},
+      {"Contraindicated in skin chapped or broken.",
+       "1:25 [chapped] `is` is missing: "
+       "The word `is` belongs between \"skin\" and its value. | "
+       "Contraindicated in skin is chapped or broken."},
+      {"Contraindicated in breath mild.",
+       "1:27 [mild] `is` is missing: "
+       "The word `is` belongs between \"breath\" and its value. | "
+       "Contraindicated in breath is mild."},
+      {"Contraindicated in chapped skin.",
+       "1:20 [chapped skin] a value by itself: "
+       "A value stands behind its finding, with `is` between them. | "
+       "Contraindicated in skin is chapped."},
+      {"Contraindicated in skin is not chapped nor broken.",
+       "1:40 [nor] how do these go together?: "
+       "\"nor\" does not say how these go together. | "
+       "Contraindicated in skin is not chapped or broken."},
+      {"Refer in fever to a physician.",
+       "1:16 [to a physician] words that are left over: "
+       "\"fever\" is a finding (line 5), and \"to a physician\" does not belong to its name. | "
+       "Refer in fever: \"to a physician\". Or, for a name of its own: Finding fever to a physician is yes or no."},
+      {"Caution in fever, \"Slowly.\".",
+       "1:19 [\"Slowly.\"] a colon is missing: "
+       "A colon stands before what people are told. | "
+       "Caution in fever: \"Slowly.\"."},
+      {"It cannot be fever and cough.",
+       "1:1 [It cannot be] no sentence begins so: "
+       "What nobody can have is said with `It cannot be that`. | "
+       "It cannot be that fever and cough."},
+  });
+}
+
+TEST_CASE("numbers, doses and times in other words are told in those of the language") {
+  check_said({
+      {"Contraindicated in age over sixty.",
+       "1:29 [sixty] a number is missing: "
+       "Numbers are written in digits. | "
+       "Contraindicated in age over 60."},
+      {"Contraindicated in age is 60 or more.",
+       "1:27 [60 or more] a comparison in other words: "
+       "\"60 or more\" is written \"at least 60\". | "
+       "Contraindicated in age at least 60."},
+      {"Contraindicated in age 60+.",
+       "1:24 [60+] a comparison in other words: "
+       "\"60+\" is written \"at least 60\". | "
+       "Contraindicated in age at least 60."},
+      {"Contraindicated in age 60 years or older.",
+       "1:24 [60 years or older] a comparison in other words: "
+       "\"60 years or older\" is written \"at least 60 years\". | "
+       "Contraindicated in age at least 60 years."},
+      {"Dose ten min.",
+       "1:6 [ten] a number is missing: "
+       "Numbers are written in digits. | "
+       "Dose 10 min."},
+      {"Dose 10 min daily.",
+       "1:13 [daily] how often, in other words: "
+       "\"daily\" is written \"once a day\". | "
+       "Dose 10 min once a day."},
+      {"Dose 10 min twice daily.",
+       "1:19 [daily] how often, in other words: "
+       "\"daily\" is written \"a day\". | "
+       "Dose 10 min twice a day."},
+      {"Dose 10 min 2 times per week.",
+       "1:21 [per] how often, in other words: "
+       "\"per\" is written \"a\". | "
+       "Dose 10 min 2 times a week."},
+      {"Dose 3x a day.",
+       "1:6 [3x] how often, in other words: "
+       "\"3x\" is written \"3 times\". | "
+       "Dose 3 times a day."},
+      {"Dose 2-3 times a day.",
+       "1:7 [-] a dash in place of a word: "
+       "A dash does not say what it joins; a range has words of its own. | "
+       "Dose 2 to 3 times a day."},
+      {"Time from 6 to 9.",
+       "1:11 [6] no such time of the day: "
+       "\"6\" is no time of the day; times are written with their minutes. | "
+       "Time from 06:00 to 09:00."},
+      {"Time from 6am to 10pm.",
+       "1:11 [6am] no such time of the day: "
+       "\"6am\" is no time of the day; times are written with their minutes. | "
+       "Time from 06:00 to 22:00."},
+      {"Time at noon.",
+       "1:6 [at noon] `from` is missing: "
+       "The word `from` belongs here. | "
+       "Time from … to …."},
+      {"Follows cold plunge by 20 min.",
+       "1:21 [by 20 min] words that are left over: "
+       "How long lies between two practices is said in a sentence of its own. | "
+       "Follows cold plunge. Apart from cold plunge by 20 min."},
+      {"Apart from cold plunge 20 min.",
+       "1:24 [20 min] `by` is missing: "
+       "The word `by` belongs here. | "
+       "Apart from cold plunge by 20 min."},
+      {"Contraindicated in date from November to 3 May.",
+       "1:30 [November to 3 May] a day is missing: "
+       "A day of the year belongs here. | "
+       "Contraindicated in date from 1 November to 3 May."},
+  });
+}
+
+TEST_CASE("sources, samples and claims in another shape are told in theirs") {
+  check_said({
+      {"Indicated in fever (SB 3).",
+       "1:20 [(SB 3)] a source without its brackets: "
+       "Sources stand in square brackets. | "
+       "Indicated in fever [SB 3]."},
+      {"Indicated in fever SB 3.",
+       "1:20 [SB 3] a source without its brackets: "
+       "Sources stand in square brackets. | "
+       "Indicated in fever [SB 3]."},
+      {"Indicated in fever, SB 3.",
+       "1:21 [SB 3] a source without its brackets: "
+       "Sources stand in square brackets. | "
+       "Indicated in fever [SB 3]."},
+      {"Indicated in fever [see SB 3].",
+       "1:21 [see] words that are left over: "
+       "In a citation the source stands first. | "
+       "Indicated in fever [SB 3]."},
+      {"Source XY is A book, 1900.",
+       "1:14 [A book] words in quotes are missing: "
+       "Words in quotes belong here. | "
+       "Source XY is \"A book\", 1900."},
+      {"Finding bmi is age / 2.",
+       "1:1 [Finding] what is told of it is not clear: "
+       "A finding is asked; what is reckoned from findings is a measure. | "
+       "Measure bmi is age / 2."},
+      {"Uses nut oil.",
+       "1:6 [nut oil] a value by itself: "
+       "\"nut oil\" is a value of \"oil\"; a practice uses the whole choice. | "
+       "Uses oil."},
+      {"Profile \"x\": no fever.",
+       "1:14 [no] `not`, in place of `no`: "
+       "A condition is denied by `not`. | "
+       "Profile \"x\": not fever."},
+      {"Profile \"x\": 3 years old.",
+       "1:14 [3 years old] nothing goes by this name: "
+       "No finding is called \"3 years old\". | "
+       "Profile \"x\": … 3 years old."},
+      {"Profile x: age 3.",
+       "1:9 [x] words in quotes are missing: "
+       "Words in quotes belong here. | "
+       "Profile \"x\": age 3."},
+      {"Profile \"x\": age 3. Expect advised.",
+       "1:28 [advised] a name is missing: "
+       "The name of a practice or choice belongs before the verdict. | "
+       "Expect … advised."},
+      {"Profile \"x\": age 3. Expect cold plunge to be advised.",
+       "1:40 [to be] no such verdict: "
+       "These words add nothing to the verdict. | "
+       "Expect cold plunge advised."},
+      {"Claim \"c\": cold plunge is never advised in fever.",
+       "1:12 [cold plunge] `never` is missing: "
+       "The word `never` belongs here. | "
+       "Claim \"c\": never cold plunge is advised in fever."},
+      {"Claim \"c\": no cold plunge is advised.",
+       "1:12 [no cold plunge] `never` is missing: "
+       "The word `never` belongs here. | "
+       "Claim \"c\": never cold plunge is advised."},
+      {"Claim never cold plunge is advised.",
+       "1:7 [never cold plunge] words in quotes are missing: "
+       "Words in quotes belong here. | "
+       "Claim \"…\": never cold plunge is advised."},
+  });
+}
