@@ -250,7 +250,7 @@ void type_ask(Typing& typing, Index sentence, const tree::AskLine& line) {
     again = again || !finding.question.empty();
     finding.question = line.text.text;
   });
-  if (again) typing.tell(line.text.span, "a second question", "The finding above has its question already.", "");
+  if (again) typing.tell(line.text.span, "a second question", "The finding above has its question already; a note can say more.", "Note " + quoted(line.text.text) + ".");
 }
 
 template <class Item>
