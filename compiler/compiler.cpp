@@ -20,6 +20,7 @@ void check_practice(Study& study, Index practice, SentenceFacts& facts) {
     check_never_applies(study, space, first_here, facts);
     check_contradiction(study, checked, facts);
     check_silence(study, checked);
+    check_dose(study, checked, facts);
     note_what_matters(study, checked, facts);
     study.spent(space);
   } catch (const BudgetMet&) {
@@ -54,6 +55,8 @@ Report check_all(const Ruleset& ruleset, const Budget& budget) {
   check_red_flags(study, facts);
   for (Index choice = 0; choice < ruleset.choices.size(); ++choice) check_choice(study, choice, facts);
   for (Index practice = 0; practice < ruleset.practices.size(); ++practice) check_practice(study, practice, facts);
+  check_company(study);
+  check_order(study);
   check_idle(study, facts);
   check_claims(study);
   check_expectations(study);

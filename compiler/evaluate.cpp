@@ -72,8 +72,7 @@ std::optional<Index> otherwise_of(const Ruleset& ruleset, const Practice& practi
   for (Index index : practice.sentences) {
     const Sentence& sentence = ruleset.sentences[index];
     if (sentence.kind != Sentence::Kind::otherwise) continue;
-    const int rank = !sentence.of_group ? 0 : sentence.group != no_index ? 1 : 2;
-    if (rank < best_rank && evaluator.fires(index)) best = index, best_rank = rank;
+    if (rank(sentence) < best_rank && evaluator.fires(index)) best = index, best_rank = rank(sentence);
   }
   return best;
 }

@@ -196,13 +196,9 @@ std::vector<Index> Meaning::sentences(Index practice, Kind kind, Reading reading
 }
 
 std::optional<Index> Meaning::otherwise(Index practice, Reading reading, Index without) const {
-  const auto rank = [&](Index s) {  // own, named groups, everybody
-    const Sentence& sentence = ruleset_.sentences[s];
-    return !sentence.of_group ? 0 : sentence.group != no_index ? 1 : 2;
-  };
   std::optional<Index> best;
   for (Index s : sentences(practice, Kind::otherwise, reading))
-    if (s != without && (!best || rank(s) < rank(*best))) best = s;
+    if (s != without && (!best || rank(ruleset_.sentences[s]) < rank(ruleset_.sentences[*best]))) best = s;
   return best;
 }
 

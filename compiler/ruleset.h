@@ -14,6 +14,7 @@
 #include <string>
 #include <vector>
 
+#include "compiler/units.h"
 #include "grammar/message.h"
 #include "grammar/tree.h"
 
@@ -131,6 +132,30 @@ struct School { std::string name; std::vector<Index> sources; Place place; };
 
 struct Citation { Index source; std::string locus; };
 
+// What one Dose sentence says. Numbers are in base units (units.h), rates in times a second, lengths in seconds.
+struct Dose {
+  enum class Part { amount, often, length };
+  std::optional<Interval> amount, often, length;
+  Unit unit;                     // of the amount; two amounts are of one dimension where their units are alike
+  std::string unit_text;         // as written ("bowls")
+  std::optional<Rational> factor;  // half, a third, a quarter, double: multiplies what other sentences say
+  std::string words;             // "until the brow is damp"; empty: none
+};
+
+// What a Time, Takes or `Apart … by` sentence says. Amounts are in seconds.
+struct Timing {
+  struct Moment {                // of the day: an anchor, moved
+    tree::Moment::Anchor anchor = tree::Moment::Anchor::clock;
+    Index practice = no_index;   // anchor practice
+    bool moved = false;          // a practice: after its end (`by` above 0) or before its beginning (below)
+    Rational by;                 // clock: after midnight; else after the anchor, before it where below 0
+  };
+  bool forbidden = false;        // `Time not …`
+  Moment from;
+  std::optional<Moment> to;
+  Interval length;               // takes; apart: at least `low`
+};
+
 struct Sentence {
   enum class Kind {
     indicated, allowed, discouraged, contraindicated, caution, dose, follows, precedes, needs, leads_to, never_with,
@@ -153,11 +178,15 @@ struct Sentence {
   bool with_care = false;        // otherwise, and "are allowed with care": a caution without a text (own sentence of kind caution)
   std::vector<Index> values;     // take, refuse, choice_otherwise: values of the choice
   std::vector<Index> others;     // order sentences: the practices named; uses: the choices named
+  Index dose = no_index;         // dose: index into Ruleset::doses
+  Index timing = no_index;       // time, takes, apart with `by`: index into Ruleset::timings
   Place place;                   // its words
   std::string words;             // the sentence as written, white space folded, for showing
   Index sentence = no_index;     // index into Ruleset::tree.sentences; one `In …:` may make several
 };
-// A dose, a time, a length keep what was written, checked: see Ruleset::tree.sentences[sentence].form.
+// How near it stands to each of its practices: their own sentences 0, those of a named group 1, of `Every practice.` 2.
+inline int rank(const Sentence& sentence) { return !sentence.of_group ? 0 : sentence.group != no_index ? 1 : 2; }
+inline bool is_conditional(const Sentence& sentence) { return sentence.when.kind != Cond::Kind::always || sentence.unless; }
 
 struct Practice {
   std::string name; std::vector<std::string> also;
@@ -204,6 +233,8 @@ struct Ruleset {
   std::vector<Group> groups;
   std::vector<Sentence> sentences; // in reading order
   std::vector<Index> red_flags;    // those of kind refer
+  std::vector<Dose> doses;
+  std::vector<Timing> timings;
   std::vector<Background> backgrounds;
   std::optional<Cond> applies;     // all `Applies to` sentences together
   bool contraindications_prevail = false;

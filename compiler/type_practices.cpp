@@ -108,15 +108,20 @@ class SentenceTyper {
   }
 
   void operator()(const tree::DoseLine& line) {
-    if (auto sentence = about_practices(Kind::dose, line.ending)) check_dose(typing_, line), add(std::move(*sentence), line.ending);
+    auto sentence = about_practices(Kind::dose, line.ending);
+    if (!sentence) return;
+    check_dose(typing_, line);
+    sentence->dose = static_cast<Index>(typing_.ruleset.doses.size());
+    typing_.ruleset.doses.push_back(type_dose(typing_, line));
+    add(std::move(*sentence), line.ending);
   }
 
   void operator()(const tree::TakesLine& line) {
-    if (auto sentence = about_practices(Kind::takes, line.ending)) check_takes(typing_, line), add(std::move(*sentence), line.ending);
+    if (auto sentence = about_practices(Kind::takes, line.ending)) check_takes(typing_, line), timed(std::move(*sentence), line);
   }
 
   void operator()(const tree::TimeLine& line) {
-    if (auto sentence = about_practices(Kind::time, line.ending)) check_time(typing_, line), add(std::move(*sentence), line.ending);
+    if (auto sentence = about_practices(Kind::time, line.ending)) check_time(typing_, line), timed(std::move(*sentence), line);
   }
 
   void operator()(const tree::OrderLine& line) {
@@ -126,7 +131,8 @@ class SentenceTyper {
     sentence->others = practices_named(typing_, line.practices);
     if (sentence->kind == Kind::apart) check_apart(typing_, line);
     leave_out_itself(*sentence, line);
-    add(std::move(*sentence), line.ending);
+    if (sentence->kind == Kind::apart && line.by) timed(std::move(*sentence), line);
+    else add(std::move(*sentence), line.ending);
   }
 
   void operator()(const tree::UsesLine& line) {
@@ -237,6 +243,13 @@ class SentenceTyper {
     typing_.tell(citation.source.span, "a source that is not declared",
                  "No source is called " + quoted(citation.source.text) + (meant ? "; did you mean " + quoted(*meant) + "?" : "."),
                  "Source " + citation.source.text + " is \"…\", ….");
+  }
+
+  template <class Line>
+  void timed(Sentence sentence, const Line& line) {
+    sentence.timing = static_cast<Index>(typing_.ruleset.timings.size());
+    typing_.ruleset.timings.push_back(type_timing(typing_, line));
+    add(std::move(sentence), line.ending);
   }
 
   void add(Sentence sentence, const Ending& ending) {

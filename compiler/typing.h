@@ -185,6 +185,12 @@ void type_backgrounds(Typing& typing);   // and `Applies to`
 void type_claims(Typing& typing);
 void type_profiles(Typing& typing);
 
+// Doses, lengths and times as numbers (type_numbers.cpp).
+Dose type_dose(Typing& typing, const tree::DoseLine& line);
+Timing type_timing(Typing& typing, const tree::TakesLine& line);
+Timing type_timing(Typing& typing, const tree::OrderLine& line);  // apart
+Timing type_timing(Typing& typing, const tree::TimeLine& line);
+
 // What an order, time, dose sentence says beyond its ending (type_doses.cpp).
 void check_dose(Typing& typing, const tree::DoseLine& line);
 void check_takes(Typing& typing, const tree::TakesLine& line);

@@ -25,9 +25,12 @@ bool check_anybody(Study&);                                       // somebody is
 void check_never_applies(Study&, Space&, const std::vector<Index>& sentences, SentenceFacts&);
 void check_contradiction(Study&, PracticeStudy&, SentenceFacts&);  // and dissent
 void check_silence(Study&, PracticeStudy&);
+void check_dose(Study&, PracticeStudy&, SentenceFacts&);           // clash, missing; notes which Dose sentences matter
 void note_what_matters(Study&, PracticeStudy&, SentenceFacts&);    // for idle
 void check_choice(Study&, Index choice, SentenceFacts&);           // clash, empty; notes what matters of Take and Refuse
 void check_red_flags(Study&, SentenceFacts&);                      // never applies; notes what matters of Refer
+void check_company(Study&);                                        // Never with, Needs, Leads to
+void check_order(Study&);                                          // order, times and lengths of a day
 void check_idle(Study&, const SentenceFacts&);
 void check_claims(Study&);
 void check_expectations(Study&);

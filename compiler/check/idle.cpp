@@ -1,5 +1,5 @@
 // Idle: a sentence that could be taken out of the book and nothing would change: no verdict, no care, no
-// choice, for nobody, in no reading.
+// dose, no choice, for nobody, in no reading.
 //
 // Every practice (choice, red flag) notes which of its sentences matter; what matters nowhere is told once
 // all have been looked at. A sentence matters where it alone decides: a ban where no other ban of its kind
@@ -9,6 +9,7 @@
 #include <algorithm>
 
 #include "compiler/check/checks.h"
+#include "compiler/dose.h"
 
 namespace betony {
 namespace {
@@ -122,7 +123,7 @@ class Matters {
 bool can_be_idle(Sentence::Kind kind) {
   switch (kind) {
     case Sentence::Kind::indicated: case Sentence::Kind::allowed: case Sentence::Kind::discouraged:
-    case Sentence::Kind::contraindicated: case Sentence::Kind::caution: case Sentence::Kind::otherwise:
+    case Sentence::Kind::contraindicated: case Sentence::Kind::caution: case Sentence::Kind::otherwise: case Sentence::Kind::dose:
     case Sentence::Kind::take: case Sentence::Kind::refuse: case Sentence::Kind::choice_otherwise: case Sentence::Kind::refer:
       return true;
     default: return false;
@@ -135,7 +136,8 @@ using Likeness = std::tuple<Sentence::Kind, std::vector<Index>, Index, std::vect
 Likeness likeness(const Study& study, const SentenceFacts& facts, Index sentence) {
   const Sentence& s = study.ruleset.sentences[sentence];
   const bool own = s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise;
-  return {s.kind, s.practices, s.choice, s.values, s.kind == Sentence::Kind::caution ? s.text : "",
+  const std::string said = s.kind == Sentence::Kind::caution ? s.text : s.kind == Sentence::Kind::dose ? dose_words(study.ruleset, sentence) : "";
+  return {s.kind, s.practices, s.choice, s.values, said,
           own ? VerdictCode{s.verdict, s.with_care}.number() : 0, own ? 0 : facts.alike[sentence]};
 }
 
