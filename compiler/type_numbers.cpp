@@ -12,6 +12,7 @@ Rational in_base(const Quantity& written, const Unit& unit) { return (written.nu
 
 // From `low` to `high` in base units; a bare `low` takes the unit of `high`. Either may be missing.
 std::optional<Interval> interval(Typing& typing, const std::optional<Quantity>& low, const std::optional<Quantity>& high) {
+  if (!low && !high) return std::nullopt;
   Interval result;
   if (high) {
     const Unit* unit = typing.unit(high->unit);

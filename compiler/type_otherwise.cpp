@@ -7,9 +7,6 @@
 namespace betony {
 namespace {
 
-// How near a sentence stands to one practice.
-int rank(const Sentence& sentence) { return !sentence.of_group ? 0 : sentence.group != no_index ? 1 : 2; }
-
 class Checker {
  public:
   explicit Checker(Typing& typing) : typing_(typing) {}

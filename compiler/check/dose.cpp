@@ -225,7 +225,7 @@ void tell_clash(Study& study, PracticeStudy& practice, const Clash& clash, Readi
   std::vector<std::string> doses, lines;
   for (const auto& [sentence, at] : number) {
     doses.push_back(said_words(study.ruleset, sentence, clash.part));
-    lines.push_back(study.line_of(sentence));
+    if (lines.empty() || lines.back() != study.line_of(sentence)) lines.push_back(study.line_of(sentence));
   }
   p.matter = clash.part == Dose::Part::amount ? "two amounts at once" : clash.part == Dose::Part::often ? "two rates at once" : "two lengths at once";
   p.sense = (doses.size() == 2 ? "Both speak " : "All speak ") + where_words(p) + "; " + listed(doses) + " have nothing in common." + school_sentence(school);

@@ -105,12 +105,13 @@ class Day {
     return {moment.moved && moment.by >= 0 ? end(moment.practice) : begin(moment.practice), moment.by};
   }
 
-  // When a moment can be at the earliest and the latest, where that is known.
+  // Between which hours a moment is meant, to tell whether a time runs over midnight.
   static std::optional<std::pair<Rational, Rational>> hours_of(const At& at) {
     switch (at.point) {
       case midnight: return {{at.by, at.by}};
-      case dawn: case sunrise: return {{at.by, at.by + 12 * hour}};
+      case dawn: case sunrise: case waking: return {{at.by, at.by + 12 * hour}};
       case sunset: case dusk: return {{at.by + 12 * hour, at.by + 24 * hour}};
+      case sleep: return {{at.by + 12 * hour, at.by + 36 * hour}};
       default: return std::nullopt;
     }
   }
@@ -207,8 +208,9 @@ class Day {
     add(after(from, {begin(practice), 0}, with_anchor(condition, timing.from), sentence));
     if (!timing.to) return;
     At to = at(*timing.to);
-    if (past_midnight(from, to) || (timing.to->anchor == Anchor::midnight && to.by == 0)) to.by += day;
-    if (to.by > day) past_midnight_.insert(practice);
+    const bool past = past_midnight(from, to);
+    if (past || (timing.to->anchor == Anchor::midnight && to.by == 0)) to.by += day;
+    if (past || to.point == sleep) past_midnight_.insert(practice);
     add(after({end(practice), 0}, to, with_anchor(condition, *timing.to), sentence));
   }
 
@@ -418,15 +420,15 @@ class Wording {
     std::vector<std::string> lines, names;
     for (Index s : told.loop.sentences) {
       p.sentences.push_back(study_.concerned(s, false));
-      lines.push_back(study_.line_of(s));
+      if (lines.empty() || lines.back() != study_.line_of(s)) lines.push_back(study_.line_of(s));
     }
     study_.show(p, space_, told.region, space_.looked_at(reading_), reading_);
     study_.replay(p, practices[0], reading_);
     for (Index practice : practices) names.push_back(study_.ruleset.practices[practice].name);
     if (p.witness && names.size() > 1) p.replay = listed(names) + " are advised";
     words(p, only_order, names, told.loop.lacking);
-    p.write = {"unless …, at the end of " + listed(lines, "or") + ", for the persons whom it is not meant for",
-               "take " + listed(lines, "or") + " out"};
+    const std::string one = lines.size() > 3 ? "one of these sentences" : listed(lines, "or");
+    p.write = {"unless …, at the end of " + one + ", for the persons whom it is not meant for", "take " + one + " out"};
     return p;
   }
 

@@ -95,7 +95,9 @@ TEST_CASE("each earlier edition holds at least fifteen faults, and together they
       "contradiction/crossing note", "dissent/ note", "silence/ question", "never-applies/ error",
       "never-applies/already-referred note", "never-applies/already-outside note", "idle/sentence question",
       "idle/twice-attested note", "choice-clash/ error", "choice-empty/ question", "claim-refuted/ error",
-      "expectation-failed/ error", "unused/ note", "uncited/ note", "unasked/ note"};
+      "expectation-failed/ error", "dose-clash/ error", "dose-missing/ question", "order-loop/order error",
+      "order-loop/times error", "broken-company/never-with error", "broken-company/needs question",
+      "broken-company/leads-to question", "unused/ note", "uncited/ note", "unasked/ note"};
   for (const auto& edition : earlier()) {
     const auto faults = planted_in(edition);
     CHECK(faults.size() >= 15);
