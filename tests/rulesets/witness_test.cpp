@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "compiler/evaluate.h"
+#include "compiler/dose.h"
 #include "worlds.h"
 
 using namespace betony;
@@ -39,6 +40,9 @@ class Replay {
     if (problem.kind == "silence" && verdict().verdict != Verdict::silent) return "a verdict where silence was told";
     if (problem.kind == "choice-clash" && weighing.choices.at(choice).fits.size() < 2) return "fewer than two fit";
     if (problem.kind == "choice-empty" && !weighing.choices.at(choice).fits.empty()) return "something fits";
+    if (problem.kind == "dose-clash" || problem.kind == "dose-missing") return dose();
+    if (problem.kind == "broken-company") return company();
+    if (problem.kind == "order-loop" && verdict().verdict != Verdict::advised) return "a practice that is not advised";
     return "";
   }
 
@@ -47,6 +51,27 @@ class Replay {
 
   // A sample person may be sent away; and so is everybody whom an idle red flag speaks of.
   bool may_be_anybody() const { return problem.kind == "expectation-failed" || problem.kind == "idle"; }
+
+  std::string dose() const {
+    const SettledDose dose = settle_dose(ruleset, practice, person, reading);
+    if (problem.kind == "dose-missing")
+      return verdict().verdict == Verdict::advised && dose.amounts.empty() && dose.words.empty() ? "" : "an amount, or nothing advised";
+    bool clash = (dose.often && dose.often->clash) || (dose.length && dose.length->clash);
+    for (const auto& part : dose.amounts) clash = clash || part.clash;
+    const bool taken = verdict().verdict == Verdict::advised || verdict().verdict == Verdict::allowed;
+    return clash && taken ? "" : "doses that go together, or that nobody takes";
+  }
+
+  // Both advised; or the first advised and some other that its sentence names held back or advised against.
+  std::string company() const {
+    const Sentence* joining = sentence(problem.sentences.at(0));
+    if (!joining || verdict().verdict != Verdict::advised || !fires(ruleset, *joining, person, reading)) return "nothing that joins them";
+    const bool broken = std::ranges::any_of(joining->others, [&](Index other) {
+      const Verdict second = weighing.practices.at(other).verdict;
+      return problem.form == "never-with" ? second == Verdict::advised : second == Verdict::withheld || second == Verdict::discouraged;
+    });
+    return broken ? "" : "company that is kept";
+  }
 
   // The typed sentence that is concerned, as far as it speaks of this practice.
   const Sentence* sentence(const Concerned& c) const {
@@ -103,7 +128,8 @@ class Replay {
 bool needs_witness(const Problem& p) {
   if (p.kind == "never-applies") return !p.form.empty();
   return p.kind == "contradiction" || p.kind == "dissent" || p.kind == "silence" || p.kind == "choice-clash" ||
-         p.kind == "choice-empty" || p.kind == "claim-refuted" || p.kind == "expectation-failed";
+         p.kind == "choice-empty" || p.kind == "claim-refuted" || p.kind == "expectation-failed" || p.kind == "dose-clash" ||
+         p.kind == "dose-missing" || p.kind == "broken-company" || p.kind == "order-loop";
 }
 
 }  // namespace

@@ -112,7 +112,7 @@ TEST_CASE("three doses of which two clash for the same persons are one clash") {
 }
 
 TEST_CASE("where a practice is advised without an amount that others have, how much is missing") {
-  const Problem p = only("Dose 5 min in fever. Dose 9 min in age under 50.");
+  const Problem p = only("Dose 5 to 9 min in fever. Dose 9 min in age under 50.");
   CHECK(p.kind == "dose-missing");
   CHECK(p.severity == Severity::question);
   CHECK(p.share.low == Rational(1, 4));
