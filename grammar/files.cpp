@@ -127,6 +127,12 @@ void Gatherer::use(const RawSentence& sentence, const Passage& passage, const st
         "Use \"….bty\".");
     return;
   }
+  if (open_.size() > limits_.nesting) {
+    say(where, "files too deep",
+        "Files name further ones more than " + std::to_string(limits_.nesting) + " deep here; the first file can name this one.",
+        "");
+    return;
+  }
   if (!used_.emplace(*wanted, where).second) return;  // its sentences stand where it was used first
   if (book_.size() > limits_.files) {
     say(where, "too many files", "A ruleset has at most " + std::to_string(limits_.files) + " files beside its first.",

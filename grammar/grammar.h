@@ -26,7 +26,7 @@ struct Limits {
   std::size_t file_bytes = 16u << 20;   // a file; 16 MiB of sentences is many books
   std::size_t files = 1000;             // named by `Use`, together
   std::size_t total_bytes = 64u << 20;  // all files of one ruleset
-  unsigned nesting = 200;               // bracket levels; protects the stack of every later walk
+  unsigned nesting = 200;               // bracket levels, and files named by files; protects the stack of every later walk
   std::size_t sentences = 100000;
   std::size_t sentence_bytes = 256u << 10;  // one sentence; far more than can be read aloud
   std::size_t parts = 6'000'000;        // names, numbers, joining words of all sentences; bounds the tree's memory

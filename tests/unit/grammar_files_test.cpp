@@ -66,6 +66,20 @@ TEST_CASE("files that use each other are told where the loop closes") {
   CHECK(alone.said("a.bty").find("files that use each other") != std::string::npos);
 }
 
+TEST_CASE("files that name further files too deep are told where they do") {
+  const auto chain = [](int length) {
+    const auto others = [length](const std::string& path) -> std::optional<std::string> {
+      const int at = std::stoi(path);
+      return at < length ? "Use \"" + std::to_string(at + 1) + ".bty\".\n" : "Practice x.\n";
+    };
+    return read_source({"main.bty", "Use \"1.bty\".\n"}, others);
+  };
+  CHECK(chain(200).messages.empty());
+  const auto deep = chain(201);
+  REQUIRE(deep.messages.size() == 1);
+  CHECK(deep.messages[0].matter == "files too deep");
+}
+
 TEST_CASE("a path out of the ruleset's folder is refused, however it is written") {
   const std::vector<std::string> named{"../x.bty", "/etc/x.bty", "sub/../../x.bty", "sub\\x.bty", "C:x.bty"}, unnamed{"", ".", "sub/", "..", "a/../.."};
   for (const bool has_name : {true, false}) for (const std::string& path : has_name ? named : unnamed) {
