@@ -2,6 +2,7 @@
 // Med 2016;12:785-786) with adults 2015 (from memory), against WHO 2019. Ages in completed months; the counts computed.
 #include <catch2/catch.hpp>
 
+#include "compiler/dose.h"
 #include "tests/published/table.h"
 
 using namespace betony;
@@ -18,17 +19,10 @@ Person aged(int month) { return {{"age", std::to_string(month)}}; }
 std::string hours(const Table& table, int month, const std::string& school) {
   const Ruleset& r = table.ruleset();
   const Reading reading{school == "Academy" ? Index{0} : Index{1}};
-  std::optional<Rational> low, high;
-  bool any = false;
-  for (const Sentence& s : r.sentences) {
-    if (s.kind != Sentence::Kind::dose || !in_reading(r, s, reading) || !fires(r, s, table.profile(aged(month)), reading)) continue;
-    const auto& dose = std::get<tree::DoseLine>(r.tree.sentences[s.sentence].form);
-    any = true;
-    if (dose.low && (!low || dose.low->number.value > *low)) low = dose.low->number.value;
-    if (dose.high && (!high || dose.high->number.value < *high)) high = dose.high->number.value;
-  }
-  if (!any) return "none";
-  return low->get_str() + (high ? " to " + high->get_str() : " and more");
+  const SettledDose dose = settle_dose(r, 0, table.profile(aged(month)), reading);
+  if (dose.amounts.empty()) return "none";
+  const Interval& settled = dose.amounts.at(0).interval;
+  return number_words(*settled.low / 3600) + (settled.high ? " to " + number_words(*settled.high / 3600) : " and more");
 }
 
 }  // namespace
