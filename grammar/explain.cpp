@@ -131,7 +131,8 @@ bool between_numbers(const Scene& s, std::size_t end) {
 
 // `5 – 10`, `chill - frail`: what a dash may stand for.
 std::string in_place_of_dash(const Scene& s, std::size_t end) {
-  const auto [from, to] = with_spaces(s.text(), s.at, end);
+  const Between dash = with_spaces(s.text(), s.at, end);
+  const std::size_t from = dash.begin, to = dash.end;
   const auto joined = [&](Word word) { return corrected(s.r, from, to, " " + std::string(spelled(word)) + " "); };
   if (from == 0 || to >= s.text().size()) return corrected(s.r, from, to, "");
   if (!between_numbers(s, end)) return either_of({joined(Word::and_word), joined(Word::or_word)});

@@ -266,10 +266,10 @@ void check_dose(Study& study, PracticeStudy& practice, SentenceFacts& facts) {
   };
   for (const auto& [key, readings] : clashes)
     for (const auto& [a, b] : key.first.pairs) facts.told[a] = facts.told[b] = true;
-  for (const auto& [key, readings] : clashes)
-    each(readings, [&](Reading reading, const std::string& school) { tell_clash(study, practice, key.first, reading, school); });
-  for (const auto& [key, readings] : missing)
-    each(readings, [&](Reading reading, const std::string& school) { tell_missing(study, practice, key.first, reading, school); });
+  for (const auto& found : clashes)
+    each(found.second, [&](Reading reading, const std::string& school) { tell_clash(study, practice, found.first.first, reading, school); });
+  for (const auto& found : missing)
+    each(found.second, [&](Reading reading, const std::string& school) { tell_missing(study, practice, found.first.first, reading, school); });
 }
 
 }  // namespace betony
