@@ -264,6 +264,7 @@ class Comparison {
     std::multimap<std::string, const Problem*> theirs;
     std::multimap<std::string, const Problem*> without_share;
     for (const Problem& p : report.problems) {
+      if (without_referee(p)) continue;
       Expected e = told(p, mine);
       theirs.emplace(key(e), &p);
       e.has_share = false;
@@ -282,6 +283,12 @@ class Comparison {
         map->erase(std::find_if(map->begin(), map->end(), [&](const auto& item) { return item.second == used; }));
     }
     for (const auto& item : theirs) differ("told, but not so: " + item.first);
+  }
+
+  // Doses, company and the order of the day are not judged here; tests/unit looks at them by example.
+  static bool without_referee(const Problem& p) {
+    const bool of_dose = p.kind == "idle" && p.sentences.at(0).text.starts_with("Dose");
+    return of_dose || p.kind == "dose-clash" || p.kind == "dose-missing" || p.kind == "broken-company" || p.kind == "order-loop";
   }
 
   // An indication that is swallowed in all schools may be told of each, if each names other bans.

@@ -14,6 +14,14 @@ constexpr unsigned longest_sentence = 12;    // lines; of a longer one some are 
 constexpr unsigned opening_lines = 3;        // those that are always shown
 constexpr std::size_t most_marked_lines = 12;
 
+// A line while it is put together: of its file's text, however long.
+struct Line {
+  unsigned number = 0;
+  std::string_view text;
+  std::vector<std::pair<std::size_t, std::size_t>> marked;
+  bool continues = false;
+};
+
 bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r'; }
 bool is_inside_letter(char c) { return (static_cast<unsigned char>(c) & 0xc0) == 0x80; }
 
@@ -22,25 +30,25 @@ std::string base_name(const std::string& name) {
   return slash == std::string::npos || slash + 1 == name.size() ? name : name.substr(slash + 1);
 }
 
-std::size_t letter_begin(const std::string& text, std::size_t at) {
+std::size_t letter_begin(std::string_view text, std::size_t at) {
   while (at > 0 && at < text.size() && is_inside_letter(text[at])) --at;
   return std::min(at, text.size());
 }
 
-std::size_t letter_end(const std::string& text, std::size_t at) {
+std::size_t letter_end(std::string_view text, std::size_t at) {
   if (at < text.size()) ++at;
   while (at < text.size() && is_inside_letter(text[at])) ++at;
   return at;
 }
 
 // Marks one letter, or the place after the last one: here something is missing.
-void add_mark_at(SourceLine& line, std::size_t at) {
+void add_mark_at(Line& line, std::size_t at) {
   const bool at_end = at == line.text.size();
   line.marked.push_back({at, at_end ? at + 1 : letter_end(line.text, at)});
 }
 
 // The part of a mark that lies in the line, which begins at byte `line_begin` of its file.
-void add_mark(SourceLine& line, std::size_t line_begin, const Span& span) {
+void add_mark(Line& line, std::size_t line_begin, const Span& span) {
   const std::size_t line_end = line_begin + line.text.size();
   const std::size_t begin = std::max<std::size_t>(span.begin, line_begin);
   const std::size_t end = std::min<std::size_t>(span.end, line_end);
@@ -50,37 +58,43 @@ void add_mark(SourceLine& line, std::size_t line_begin, const Span& span) {
     add_mark_at(line, begin - line_begin);
 }
 
-// Cuts a very long line to the neighbourhood of its first mark.
-void cut(SourceLine& line) {
-  if (line.text.size() <= longest_line) return;
-  const std::size_t first = line.marked.empty() ? 0 : line.marked.front().first;
+// The line for the page; a very long one is cut to the neighbourhood of its first mark.
+SourceLine cut(Line line) {
+  const bool whole = line.text.size() <= longest_line;
+  const std::size_t first = whole || line.marked.empty() ? 0 : line.marked.front().first;
   const std::size_t begin = letter_begin(line.text, first > before_mark ? first - before_mark : 0);
-  const std::size_t end = letter_begin(line.text, std::min(line.text.size(), begin + longest_line));
+  const std::size_t end = whole ? line.text.size() : letter_begin(line.text, std::min(line.text.size(), begin + longest_line));
   const std::string lead = begin > 0 ? "... " : "";
-  std::vector<std::pair<std::size_t, std::size_t>> marked;
+  SourceLine result;
+  result.number = line.number;
+  result.continues = line.continues;
+  result.text = lead + std::string(line.text.substr(begin, end - begin)) + (end < line.text.size() ? " ..." : "");
+  if (whole) {
+    result.marked = std::move(line.marked);
+    return result;
+  }
   for (const auto& [from, to] : line.marked)
     if (from < end && to > begin)
-      marked.push_back({std::max(from, begin) - begin + lead.size(), std::min(to, end) - begin + lead.size()});
-  line.text = lead + line.text.substr(begin, end - begin) + (end < line.text.size() ? " ..." : "");
-  line.marked = std::move(marked);
+      result.marked.push_back({std::max(from, begin) - begin + lead.size(), std::min(to, end) - begin + lead.size()});
+  return result;
 }
 
-SourceLine read_line(const LineIndex& index, unsigned number, const Shown& shown) {
-  SourceLine line;
+Line read_line(const LineIndex& index, unsigned number, const Shown& shown) {
+  Line line;
   line.number = number;
-  const auto written = index.line(number);
+  const std::string_view written = index.line(number);
   std::size_t lead = 0;
   while (lead < written.size() && is_blank(written[lead])) ++lead;
   line.text = written.substr(lead);
-  while (!line.text.empty() && is_blank(line.text.back())) line.text.pop_back();
+  while (!line.text.empty() && is_blank(line.text.back())) line.text.remove_suffix(1);
   for (const Place& mark : shown.marks)
     if (mark.file == shown.place.file) add_mark(line, index.line_begin(number) + lead, mark.span);
   return line;
 }
 
-using Lines = std::map<unsigned, SourceLine>;
+using Lines = std::map<unsigned, Line>;
 
-void merge(Lines& lines, SourceLine line) {
+void merge(Lines& lines, Line line) {
   const auto [at, is_new] = lines.try_emplace(line.number, line);
   if (is_new) return;
   at->second.continues = at->second.continues && line.continues;
@@ -97,7 +111,7 @@ unsigned add_lines(Lines& lines, const Sources& sources, const Shown& shown) {
   unsigned left_out = 0;
   std::size_t marked_lines = 0;
   for (unsigned number = first; number <= last; ++number) {
-    SourceLine line = read_line(index, number, shown);
+    Line line = read_line(index, number, shown);
     line.continues = number > first;
     const bool wanted = number < first + opening_lines || (!line.marked.empty() && marked_lines++ < most_marked_lines);
     if (too_long && !wanted)
@@ -170,8 +184,7 @@ std::vector<Excerpt> excerpts(const Sources& sources, const std::vector<Shown>& 
   for (std::size_t i = 0; i < out.size(); ++i)
     for (auto& [number, line] : lines[i]) {
       std::sort(line.marked.begin(), line.marked.end());
-      cut(line);
-      out[i].lines.push_back(std::move(line));
+      out[i].lines.push_back(cut(std::move(line)));
     }
   return out;
 }
