@@ -73,10 +73,7 @@ struct opening_word {
   template <typename Input>
   static bool match(Input& in) {
     const std::string_view text(in.current(), std::min<std::size_t>(in.size(0), 64));
-    if (text.empty() || text[0] < 'A' || text[0] > 'Z') return false;
-    std::string folded;
-    for (const char c : text) folded.push_back(c >= 'A' && c <= 'Z' ? static_cast<char>(c + ('a' - 'A')) : c);
-    return opening_of(folded).has_value();
+    return begins_like_a_sentence(text);
   }
 };
 struct line_that_opens : at<opening_word> {};

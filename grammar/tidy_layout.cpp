@@ -248,7 +248,24 @@ class Filler {
 
 }  // namespace
 
-std::string lines_of(const std::vector<Piece>& words, unsigned indent, const std::vector<InnerComment>& comments) {
+namespace {
+
+// A line that begins like a sentence is taken for one, unless the line before ends with a comma: such a word stays
+// on the line of the word before.
+std::vector<Piece> with_openings_kept(std::vector<Piece> words) {
+  for (std::size_t i = words.size(); i-- > 1;) {
+    if (words[i].spoken || words[i - 1].text.ends_with(',')) continue;
+    std::string ahead = words[i].text;
+    for (std::size_t k = i + 1; k < words.size() && ahead.size() < 64; ++k) ahead += ' ' + words[k].text;
+    words[i].kept = words[i].kept || begins_like_a_sentence(ahead);
+  }
+  return words;
+}
+
+}  // namespace
+
+std::string lines_of(const std::vector<Piece>& plain, unsigned indent, const std::vector<InnerComment>& comments) {
+  const std::vector<Piece> words = with_openings_kept(plain);
   Filler filler(indent);
   auto comment = comments.begin();
   for (std::size_t i = 0; i < words.size(); ++i) {

@@ -40,12 +40,14 @@ void Words::glue(std::string_view text) {
 void Words::quoted(const std::string& content) {
   const auto white_at = [&](std::size_t at) { return at >= content.size() || letters::is_white(letters::letter_at(content, at).code); };
   std::string piece = "\"";
-  bool after_white = true;
+  bool after_white = true, begun = false;
   for (std::size_t i = 0; i < content.size();) {
     const std::size_t bytes = letters::letter_at(content, i).bytes;
     const bool white = white_at(i);
     if (content[i] == ' ' && !after_white && !white_at(i + 1)) {
       word(piece);
+      words_.back().spoken = begun;
+      begun = true;
       piece.clear();
     } else {
       piece.append(content, i, bytes);
@@ -55,6 +57,7 @@ void Words::quoted(const std::string& content) {
     i += bytes;
   }
   word(piece + '"');
+  words_.back().spoken = begun;
 }
 
 // ---------------------------------------------------------------- lists

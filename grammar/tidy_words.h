@@ -19,10 +19,11 @@
 namespace betony::tidying {
 
 // A word as it stands on a line, with the marks that touch it. `kept`: on the line of the word before,
-// as a unit is with its number.
+// as a unit is with its number. `spoken`: inside a string.
 struct Piece {
   std::string text;
   bool kept = false;
+  bool spoken = false;
 };
 
 // The words of one sentence, in order. A line may be broken between any two of them, but before one

@@ -320,6 +320,13 @@ std::optional<Word> opening_of(std::string_view sentence) {
   return found;
 }
 
+bool begins_like_a_sentence(std::string_view text) {
+  if (text.empty() || text[0] < 'A' || text[0] > 'Z') return false;
+  std::string folded;
+  for (const char c : text.substr(0, 64)) folded.push_back(c >= 'A' && c <= 'Z' ? static_cast<char>(c + ('a' - 'A')) : c);
+  return opening_of(folded).has_value();
+}
+
 bool cannot_begin_a_name(std::string_view folded_word) {
   return is_one_of(folded_word, cannot_begin) || is_one_of(folded_word, cannot_begin_besides);
 }

@@ -57,6 +57,8 @@ std::size_t word_at(std::string_view text, std::size_t at, Word word);
 
 // The opening word at the beginning of a folded sentence; the longest one.
 std::optional<Word> opening_of(std::string_view sentence);
+// Whether the text begins with such a word in capitals, as a sentence does: 64 bytes are enough to tell.
+bool begins_like_a_sentence(std::string_view text);
 
 // Whether a name may not begin with this word, since a sentence would then read two ways.
 bool cannot_begin_a_name(std::string_view folded_word);
