@@ -12,9 +12,9 @@ namespace betony::referee {
 namespace {
 
 bool alike(const Expected& a, const Expected& b) {
-  return std::tie(a.kind, a.form, a.severity, a.practice, a.choice, a.finding, a.sentences, a.pairs, a.region, a.has_share,
+  return std::tie(a.kind, a.form, a.severity, a.practice, a.other, a.choice, a.finding, a.sentences, a.pairs, a.region, a.has_share,
                   a.share, a.cover_size, a.told_with) ==
-         std::tie(b.kind, b.form, b.severity, b.practice, b.choice, b.finding, b.sentences, b.pairs, b.region, b.has_share,
+         std::tie(b.kind, b.form, b.severity, b.practice, b.other, b.choice, b.finding, b.sentences, b.pairs, b.region, b.has_share,
                   b.share, b.cover_size, b.told_with);
 }
 
@@ -81,7 +81,7 @@ Expected nobody(const Model& model, const Judge& judge) {
 std::vector<Expected> never_applies(const Model& model, const Judge& judge, const std::vector<const Reading*>& readings) {
   std::vector<Expected> found;
   for (int s = 0; s < static_cast<int>(model.sentences.size()); ++s) {
-    if (model.sentences[s].gone || !can_be_told_as_never(model.sentences[s].kind)) continue;
+    if (model.sentences[s].gone || !can_be_told_as_never(model.sentences[s])) continue;
     Region possible, applied, heard;
     for (const Reading* r : readings) {
       widen(possible, r->where_fires(s, judge.background()));
