@@ -4,7 +4,9 @@
 #include <map>
 
 #include "compiler/compiler.h"
+#include "compiler/dose.h"
 #include "compiler/evaluate.h"
+#include "tests/property/doses.h"
 #include "tests/property/enumerate.h"
 #include "tests/property/order.h"
 
@@ -95,6 +97,38 @@ class Comparison {
 
   std::string school_words(int reading) const { return reading == whole ? "" : ", read as " + model_.schools[reading].name; }
 
+  // ---- doses
+
+  bool has_a_dose(int practice) const {
+    const auto& of = judge_.of_practice(practice);
+    return std::any_of(of.begin(), of.end(), [&](int s) { return model_.sentences[s].kind == Sentence::Kind::dose; });
+  }
+
+  void dose(int practice, std::size_t at, int reading, const SettledDose& theirs) {
+    const Settled mine = settled(model_, judge_, tables_.at(reading), practice, at);
+    std::string want, got;
+    for (const auto& [part, range] : mine.parts) want += part_words(part, part < dose_kinds && mine.factor ? scaled(range, *mine.factor) : range);
+    for (const std::string& words : mine.words) want += '"' + words + '"';
+    std::map<int, Range> parts;
+    for (const SettledDose::Part& part : theirs.amounts)
+      for (const DoseUnit& unit : dose_units())
+        if (part.unit_text == unit.one || part.unit_text == unit.many)
+          parts[unit.kind] = scaled({part.interval.low, part.interval.high}, unit.base / part.unit.factor);
+    if (theirs.often) parts[part_often] = scaled({theirs.often->interval.low, theirs.often->interval.high}, 86400);
+    if (theirs.length) parts[part_length] = scaled({theirs.length->interval.low, theirs.length->interval.high}, Fraction(1, 86400));
+    for (const auto& [part, range] : parts) got += part_words(part, range);
+    for (const std::string& words : std::set<std::string>(theirs.words.begin(), theirs.words.end())) got += '"' + words + '"';
+    if (want != got)
+      differ("of " + universe_.words(model_, at) + school_words(reading) + " the referee says the dose of " + model_.practices[practice].name +
+             " is " + want + "; the compiler says " + got);
+  }
+
+  static std::string part_words(int part, const Range& range) {
+    static const char* const names[] = {" min", " bowls", " g", " times a day", " days"};
+    const auto end = [](const std::optional<Fraction>& e) { return e ? e->get_str() : "open"; };
+    return end(range.low) + " to " + end(range.high) + names[part] + "; ";
+  }
+
   // ---- verdicts
 
   void verdicts(int reading) {
@@ -107,8 +141,12 @@ class Comparison {
       if (!allowed) continue;
       ++out_.profiles;
       const Weighing weighing = evaluate(ruleset_, given, betony::Reading{school});
-      for (int p = 0; p < static_cast<int>(model_.practices.size()); ++p)
-        if (!model_.practices[p].gone) verdict(p, at, reading, weighing.practices[named(ruleset_.practices, model_.practices[p].name)]);
+      for (int p = 0; p < static_cast<int>(model_.practices.size()); ++p) {
+        if (model_.practices[p].gone) continue;
+        const Index index = named(ruleset_.practices, model_.practices[p].name);
+        verdict(p, at, reading, weighing.practices[index]);
+        if (has_a_dose(p)) dose(p, at, reading, settle_dose(ruleset_, index, given, betony::Reading{school}));
+      }
       for (int c = 0; c < static_cast<int>(model_.choices.size()); ++c)
         if (!model_.choices[c].gone) choice(c, at, reading, weighing.choices[named(ruleset_.choices, model_.choices[c].name)]);
       if (!out_.differences.empty()) return;

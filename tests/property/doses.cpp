@@ -11,24 +11,20 @@ using Kind = Sentence::Kind;
 
 // ---------------------------------------------------------------- what one sentence says
 
-namespace {
-
-Range times(const Range& range, const Fraction& by) {
+Range scaled(const Range& range, const Fraction& by) {
   Range result = range;
   if (result.low) *result.low *= by;
   if (result.high) *result.high *= by;
   return result;
 }
 
-}  // namespace
-
 int distance(const Sentence& s) { return s.head == Sentence::Head::every ? 2 : s.head == Sentence::Head::group ? 1 : 0; }
 
 std::optional<Range> ends_of(const Dose& dose, int part) {
-  if (part == part_often && dose.often) return times(*dose.often, Fraction(1, dose.every * (dose.weekly ? 7 : 1)));
-  if (part == part_length && dose.length) return times(*dose.length, dose.in_weeks ? 7 : 1);
+  if (part == part_often && dose.often) return scaled(*dose.often, Fraction(1, dose.every * (dose.weekly ? 7 : 1)));
+  if (part == part_length && dose.length) return scaled(*dose.length, dose.in_weeks ? 7 : 1);
   const DoseUnit& unit = dose_units()[dose.unit];
-  if (part < dose_kinds && dose.amount && unit.kind == part) return times(*dose.amount, unit.base);
+  if (part < dose_kinds && dose.amount && unit.kind == part) return scaled(*dose.amount, unit.base);
   return std::nullopt;
 }
 

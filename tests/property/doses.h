@@ -16,6 +16,7 @@ std::optional<Range> ends_of(const Dose& dose, int part);
 bool speaks_of_part(const Dose& dose, int part);
 bool says_an_amount(const Dose& dose);
 bool same_dose(const Dose& a, const Dose& b);
+Range scaled(const Range& range, const Fraction& by);
 bool nothing_in_common(const Range& a, const Range& b);
 bool has_condition(const Sentence& sentence);
 int distance(const Sentence& sentence);  // from its practice: own sentences 0, those of a named group 1, everybody's 2
