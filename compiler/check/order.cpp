@@ -456,6 +456,16 @@ struct Told {
 // Loops by their sentences, and by their practices, for one sentence may speak of several pairs; each with all who meet it.
 using Loops = std::map<std::pair<std::set<Index>, std::vector<Index>>, Told>;
 
+// What a loop is made of, beside what is true of every day.
+template <class Condition>
+std::vector<Condition> concerned(const std::vector<Condition>& list, const Loop& loop) {
+  std::vector<Condition> result;
+  std::copy_if(list.begin(), list.end(), std::back_inserter(result), [&](const Condition& one) {
+    return one.sentence == no_index || loop.sentences.count(one.sentence) > 0;
+  });
+  return result;
+}
+
 Loops loops_of(const Day& day, Space& space, Networks& networks, Node looked_at) {
   Loops found;
   const auto enter = [&](const Loop& loop, Node region) {
@@ -467,11 +477,7 @@ Loops loops_of(const Day& day, Space& space, Networks& networks, Node looked_at)
   const Node lost = keeping.lost(day.bounds(), looked_at, enter);
   Loop forked;
   const Node at_forks = keeping.lost_at_forks(day.bounds(), day.forks(), 0, space.graph().without(looked_at, lost), forked);
-  Bounds concerned;
-  std::copy_if(day.bounds().begin(), day.bounds().end(), std::back_inserter(concerned), [&](const Bound& bound) {
-    return bound.sentence == no_index || forked.sentences.count(bound.sentence);
-  });
-  keeping.tell_apart(concerned, day.forks(), at_forks, enter);
+  keeping.tell_apart(concerned(day.bounds(), forked), concerned(day.forks(), forked), at_forks, enter);
   return found;
 }
 
