@@ -134,20 +134,32 @@ std::string times_words(const Rational& times) {
   return number_words(times) + " times";
 }
 
-// The shortest time of which the rate is a whole number of times.
+// So many times in a span.
+std::string rate_words(const Interval& times, const std::string& span) {
+  if (times.low == times.high) return times_words(*times.low) + span;
+  if (!times.low) return "at most " + times_words(*times.high) + span;
+  if (!times.high) return "at least " + times_words(*times.low) + span;
+  return number_words(*times.low) + " to " + number_words(*times.high) + " times" + span;
+}
+
+// Told of the shortest time in which it is a whole number of times: a day, a week, so many days.
 std::string often_words(const Interval& often) {
-  static const std::pair<long, const char*> spans[] = {{86400, "a day"}, {604800, "a wk"}};
-  const auto whole = [](const std::optional<Rational>& end, long seconds) { return !end || Rational(*end * seconds).get_den() == 1; };
-  for (const auto& [seconds, name] : spans) {
-    if (!whole(often.low, seconds) || !whole(often.high, seconds)) continue;
-    if (often.low == often.high) return times_words(*often.low * seconds) + " " + name;
-    if (!often.low) return "at most " + times_words(*often.high * seconds) + " " + name;
-    if (!often.high) return "at least " + times_words(*often.low * seconds) + " " + name;
-    return number_words(*often.low * seconds) + " to " + number_words(*often.high * seconds) + " times " + name;
-  }
-  if (often.low == often.high && often.low && *often.low > 0) return "once every " + number_words(1 / *often.low / 86400) + " d";
-  if (often.high && *often.high > 0) return "at most once every " + number_words(1 / *often.high / 86400) + " d";
-  return "as often as is said";
+  constexpr long day = 86400;
+  const auto times = [&](const mpz_class& days) {
+    Interval result = often;
+    for (auto* end : {&result.low, &result.high})
+      if (*end) **end *= Rational(days) * day;
+    return result;
+  };
+  const auto whole = [](const Interval& i) { return (!i.low || i.low->get_den() == 1) && (!i.high || i.high->get_den() == 1); };
+  if (whole(times(1))) return rate_words(times(1), " a day");
+  if (whole(times(7))) return rate_words(times(7), " a wk");
+  mpz_class days = 1;
+  const Interval per_day = times(1);
+  for (const auto& end : {per_day.low, per_day.high})
+    if (end) days = lcm(days, end->get_den());
+  if (often.low == often.high && days > 31) return "once every " + number_words(1 / *per_day.low) + " d";
+  return rate_words(times(days), " every " + days.get_str() + " d");
 }
 
 }  // namespace

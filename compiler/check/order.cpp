@@ -32,6 +32,7 @@ struct Bound {
   Network::Bound bound;
   Form condition = Conditions::always;
   Index sentence = no_index;  // nothing: true of every day
+  bool order = false;         // one practice comes before another
 };
 
 // One of two ways has to be gone.
@@ -147,10 +148,16 @@ class Day {
   // On the day, and taking some time at all.
   void of_practice(Index practice) {
     const At from{begin(practice), 0}, to{end(practice), 0};
-    const Rational last = past_midnight_.count(practice) ? 2 * day : day;
+    const auto past = past_midnight_.find(practice);
     add(after({midnight, 0}, from, Conditions::always, no_index));
-    add(after(to, {midnight, last}, Conditions::always, no_index));
+    add(after(to, {midnight, past == past_midnight_.end() ? day : 2 * day}, Conditions::always, no_index));
+    if (past != past_midnight_.end()) add(after(to, {midnight, day}, none_of(past->second), no_index));
     add(after(from, to, Conditions::always, no_index, 0, 1));
+  }
+
+  Form none_of(std::vector<Form> forms) {
+    for (Form& form : forms) form = meaning_.conditions().negation(form);
+    return meaning_.conditions().all(std::move(forms));
   }
 
   Form advised(Index practice) { return meaning_.verdict(practice, Verdict::advised, reading_); }
@@ -210,8 +217,9 @@ class Day {
     At to = at(*timing.to);
     const bool past = past_midnight(from, to);
     if (past || (timing.to->anchor == Anchor::midnight && to.by == 0)) to.by += day;
-    if (past || to.point == sleep) past_midnight_.insert(practice);
-    add(after({end(practice), 0}, to, with_anchor(condition, *timing.to), sentence));
+    condition = with_anchor(condition, *timing.to);
+    if (past || to.point == sleep) past_midnight_[practice].push_back(condition);
+    add(after({end(practice), 0}, to, condition, sentence));
   }
 
   void forbidden_window(Index practice, Index sentence) {
@@ -227,6 +235,9 @@ class Day {
       to.by += day;
     }
     forks_.push_back({condition, sentence, {after(ends, from, condition, sentence)}, {after(to, begins, condition, sentence)}});
+    if (from.point != midnight || to.point != midnight || !past_midnight_.count(practice)) return;
+    const At next_from{midnight, from.by + day}, next_to{midnight, to.by + day};  // it may meet that of the next day
+    forks_.push_back({condition, sentence, {after(ends, next_from, condition, sentence)}, {after(next_to, begins, condition, sentence)}});
   }
 
   void order(Index sentence) {
@@ -237,10 +248,16 @@ class Day {
         if (practice == other) continue;
         study_.spend(20);
         const Form condition = together(sentence, practice, other);
-        if (s.kind == Kind::follows) add(after({end(other), 0}, {begin(practice), 0}, condition, sentence));
-        else if (s.kind != Kind::apart) add(after({end(practice), 0}, {begin(other), 0}, condition, sentence));
+        if (s.kind == Kind::follows) ordered(other, practice, condition, sentence);
+        else if (s.kind != Kind::apart) ordered(practice, other, condition, sentence);
         else fork_apart(sentence, practice, other, condition);
       }
+  }
+
+  void ordered(Index first, Index second, Form condition, Index sentence) {
+    Bound bound = after({end(first), 0}, {begin(second), 0}, condition, sentence);
+    bound.order = true;
+    add(bound);
   }
 
   void fork_apart(Index sentence, Index practice, Index other, Form condition) {
@@ -255,7 +272,7 @@ class Day {
   Meaning& meaning_;
   Reading reading_;
   std::map<Index, Index> start_;  // of a practice: the point where it begins
-  std::set<Index> past_midnight_;
+  std::map<Index, std::vector<Form>> past_midnight_;  // of a practice: where a time of its own runs over midnight
   Bounds bounds_;
   std::vector<Fork> forks_;
 };
@@ -315,7 +332,7 @@ class Keeping {
   template <class Found>
   Node lost(const Bounds& bounds, Node people, const Found& found) {
     if (people == Graph::no) return Graph::no;
-    const std::vector<Index> circle = networks_.contradiction(bounds);
+    const std::vector<Index> circle = circle_of(bounds);
     if (circle.empty()) return Graph::no;
     Node all = people, elsewhere = Graph::no;
     for (Index at : circle) {
@@ -349,7 +366,62 @@ class Keeping {
     return graph_.either(others, neither);
   }
 
+  // The least that some of these people cannot keep, none of whom can keep all; told of everybody for whom it holds;
+  // then the same of those who are left. So whatever a loop names holds for all whom it is told of.
+  template <class Found>
+  void tell_apart(const Bounds& bounds, const std::vector<Fork>& forks, Node people, const Found& found) {
+    while (people != Graph::no) {
+      Node some = people;
+      Bounds held = holding(bounds, some);
+      std::vector<Fork> ways = holding(forks, some);
+      shed(held, [&](const Bounds& fewer) { return networks_.can_be_kept(fewer, ways); });
+      shed(ways, [&](const std::vector<Fork>& fewer) { return networks_.can_be_kept(held, fewer); });
+      Node all = people;
+      for (const Bound& bound : held) all = graph_.both(all, space_.of(bound.condition));
+      for (const Fork& fork : ways) all = graph_.both(all, space_.of(fork.condition));
+      Loop loop;
+      lost_at_forks(held, ways, 0, some, loop);
+      found(loop, all);
+      people = graph_.without(people, all);
+    }
+  }
+
  private:
+  // What holds for some of the people, who become fewer until it holds for each of them, and nothing else does.
+  template <class Condition>
+  std::vector<Condition> holding(const std::vector<Condition>& list, Node& people) {
+    std::vector<Condition> held;
+    for (const Condition& one : list) {
+      const Node with = graph_.both(people, space_.of(one.condition));
+      if (with == Graph::no) continue;
+      people = with;
+      held.push_back(one);
+    }
+    return held;
+  }
+
+  // Takes out one after the other what is not needed for the rest not to be kept.
+  template <class Condition, class Kept>
+  static void shed(std::vector<Condition>& list, const Kept& kept) {
+    for (std::size_t at = list.size(); at-- > 0;) {
+      std::vector<Condition> fewer = list;
+      fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(at));
+      if (!kept(fewer)) list = std::move(fewer);
+    }
+  }
+
+  // Of order alone where that goes round: when and how long is nothing to the matter then.
+  std::vector<Index> circle_of(const Bounds& bounds) {
+    std::vector<Index> kept;
+    Bounds order;
+    for (Index at = 0; at < bounds.size(); ++at)
+      if (bounds[at].order || bounds[at].sentence == no_index) kept.push_back(at), order.push_back(bounds[at]);
+    std::vector<Index> circle = networks_.contradiction(order);
+    if (circle.empty()) return networks_.contradiction(bounds);
+    for (Index& at : circle) at = kept[at];
+    return circle;
+  }
+
   static Loop loop_of(const Bounds& bounds, const std::vector<Index>& circle) {
     Loop loop;
     Distance length;
@@ -365,9 +437,7 @@ class Keeping {
   template <class Wanted>
   static Bounds left(const Bounds& bounds, const Wanted& wanted) {
     Bounds result;
-    std::copy_if(bounds.begin(), bounds.end(), std::back_inserter(result), [&](const Bound& bound) {
-      return bound.sentence == no_index || wanted(bound);
-    });
+    std::copy_if(bounds.begin(), bounds.end(), std::back_inserter(result), wanted);
     return result;
   }
 
@@ -383,11 +453,23 @@ struct Told {
   Node region = Graph::no;
 };
 
-// Loops by their sentences, each with all who meet it.
-std::map<std::set<Index>, Told> loops_of(const Day& day, Space& space, Networks& networks, Node looked_at) {
-  std::map<std::set<Index>, Told> found;
+// Loops by their sentences, and by their practices, for one sentence may speak of several pairs; each with all who meet it.
+using Loops = std::map<std::pair<std::set<Index>, std::vector<Index>>, Told>;
+
+// What a loop is made of, beside what is true of every day.
+template <class Condition>
+std::vector<Condition> concerned(const std::vector<Condition>& list, const Loop& loop) {
+  std::vector<Condition> result;
+  std::copy_if(list.begin(), list.end(), std::back_inserter(result), [&](const Condition& one) {
+    return one.sentence == no_index || loop.sentences.count(one.sentence) > 0;
+  });
+  return result;
+}
+
+Loops loops_of(const Day& day, Space& space, Networks& networks, Node looked_at) {
+  Loops found;
   const auto enter = [&](const Loop& loop, Node region) {
-    Told& told = found[loop.sentences];
+    Told& told = found[{loop.sentences, day.practices_at(loop.points)}];
     told.loop.gather(loop);
     told.region = space.graph().either(told.region, region);
   };
@@ -395,7 +477,7 @@ std::map<std::set<Index>, Told> loops_of(const Day& day, Space& space, Networks&
   const Node lost = keeping.lost(day.bounds(), looked_at, enter);
   Loop forked;
   const Node at_forks = keeping.lost_at_forks(day.bounds(), day.forks(), 0, space.graph().without(looked_at, lost), forked);
-  if (at_forks != Graph::no) enter(forked, at_forks);
+  keeping.tell_apart(concerned(day.bounds(), forked), concerned(day.forks(), forked), at_forks, enter);
   return found;
 }
 
@@ -458,19 +540,19 @@ std::vector<Problem> problems_of(Study& study, Reading reading) {
   if (networks.can_be_kept(day.bounds(), day.forks())) return problems;
   Space space(study.meaning, study.people, day.conditions(), study.limit());
   if (space.measure_meets_inputs()) study.not_settled("order of the day");
-  for (const auto& [sentences, told] : loops_of(day, space, networks, space.looked_at(reading)))
+  for (const auto& [of, told] : loops_of(day, space, networks, space.looked_at(reading)))
     problems.push_back(Wording(study, space, day, reading).problem(told));
   study.spent(space);
   return problems;
 }
 
 // Alike in two readings: the same sentences, for the same persons.
-using Likeness = std::tuple<std::vector<std::uint32_t>, Rational, Rational, std::vector<std::string>>;
+using Likeness = std::tuple<std::vector<std::uint32_t>, std::string, Rational, Rational, std::vector<std::string>>;
 
 Likeness likeness(const Problem& p) {
   std::vector<std::uint32_t> sentences;
   for (const Concerned& c : p.sentences) sentences.push_back(c.tree_sentence);
-  return {sentences, p.share.low, p.share.high, p.region};
+  return {sentences, p.practice, p.share.low, p.share.high, p.region};
 }
 
 bool is_dated(Kind kind) {

@@ -105,4 +105,48 @@ inline Sentence chooses(Sentence::Kind kind, int choice, std::vector<int> values
   return s;
 }
 
+inline Sentence doses(Dose dose, Cond when = {}, std::vector<int> practices = {0}) {
+  Sentence s = says(Sentence::Kind::dose, std::move(when), std::move(practices));
+  s.dose = std::move(dose);
+  return s;
+}
+inline Dose amount(std::optional<Fraction> low, std::optional<Fraction> high, int unit = 0) {
+  Dose d;
+  d.amount = Range{low, high};
+  d.unit = unit;
+  return d;
+}
+inline Dose factor(Dose::Factor by) {
+  Dose d;
+  d.factor = by;
+  return d;
+}
+inline Dose in_words(std::string words) {
+  Dose d;
+  d.words = std::move(words);
+  return d;
+}
+inline Dose so_often(Fraction low, Fraction high, int every = 1, bool weekly = false) {
+  Dose d;
+  d.often = Range{low, high};
+  d.every = every, d.weekly = weekly;
+  return d;
+}
+inline Dose for_days(Fraction low, Fraction high) {
+  Dose d;
+  d.length = Range{low, high};
+  return d;
+}
+inline Sentence meets(Sentence::Kind kind, int other, Cond when = {}, std::vector<int> practices = {0}) {
+  Sentence s = says(kind, std::move(when), std::move(practices));
+  s.others = {other};
+  s.first = 1;  // apart: by half an hour
+  return s;
+}
+inline Sentence of_day(Sentence::Kind kind, int first, int last, Cond when = {}, std::vector<int> practices = {0}) {
+  Sentence s = says(kind, std::move(when), std::move(practices));
+  s.first = first, s.last = last;
+  return s;
+}
+
 }  // namespace betony::referee

@@ -12,7 +12,7 @@ struct Judgement {
 };
 
 // Prints the model, has the compiler read, evaluate and check it, and compares: that it reads without a message;
-// verdicts, care, cautions and choices on every profile the background allows, in every reading; every problem with
+// verdicts, care, cautions, doses and choices on every profile the background allows, in every reading; every problem with
 // its kind, form, severity, practice, choice, school, sentences, pairs and exact share; that swallowing sets suffice
 // and are smallest; that every witness is a possible profile on which its problem shows; that all is settled.
 Judgement judge(const Model& model);

@@ -11,15 +11,16 @@ namespace betony::referee {
 
 namespace {
 
-bool alike(const Expected& a, const Expected& b) {
-  return std::tie(a.kind, a.form, a.severity, a.practice, a.choice, a.finding, a.sentences, a.pairs, a.region, a.has_share,
-                  a.share, a.cover_size, a.told_with) ==
-         std::tie(b.kind, b.form, b.severity, b.practice, b.choice, b.finding, b.sentences, b.pairs, b.region, b.has_share,
-                  b.share, b.cover_size, b.told_with);
+bool alike(const Expected& a, const Expected& b, Sameness sameness) {
+  if (sameness == Sameness::of_persons && a.region != b.region) return false;
+  return std::tie(a.kind, a.form, a.severity, a.practice, a.other, a.choice, a.finding, a.sentences, a.pairs, a.has_share, a.share,
+                  a.cover_size, a.told_with) ==
+         std::tie(b.kind, b.form, b.severity, b.practice, b.other, b.choice, b.finding, b.sentences, b.pairs, b.has_share, b.share,
+                  b.cover_size, b.told_with);
 }
 
-bool among(const std::vector<Expected>& list, const Expected& e) {
-  return std::any_of(list.begin(), list.end(), [&](const Expected& other) { return alike(e, other); });
+bool among(const std::vector<Expected>& list, const Expected& e, Sameness sameness) {
+  return std::any_of(list.begin(), list.end(), [&](const Expected& other) { return alike(e, other, sameness); });
 }
 
 // What is told together becomes one problem: all exceptions of a practice, the crossings of one ban, those left over.
@@ -41,25 +42,30 @@ std::vector<Expected> together(const std::vector<Expected>& list, const Reading&
 }
 
 // What every reading says alike, of the same persons looked at, is said once, for no school.
-std::vector<Expected> merge(const std::vector<const Reading*>& readings) {
+std::vector<Expected> merge(const std::vector<const Reading*>& readings, Sameness sameness) {
   std::vector<std::vector<Expected>> said;
-  for (const Reading* r : readings) said.push_back(r->problems());
-  const bool comparable = std::all_of(readings.begin(), readings.end(), [&](const Reading* r) { return r->r() == readings[0]->r(); });
+  for (const Reading* r : readings) {
+    said.push_back(r->problems());
+    for (Expected& e : said.back()) e = r->with_share(std::move(e));
+  }
+  const bool same_people = std::all_of(readings.begin(), readings.end(), [&](const Reading* r) { return r->r() == readings[0]->r(); });
+  const bool comparable = same_people || sameness == Sameness::of_shares;
+  if (same_people) sameness = Sameness::of_persons;
   std::vector<Expected> common, found;
   for (const Expected& e : said[0]) {
-    if (!comparable || !std::all_of(said.begin(), said.end(), [&](const auto& list) { return among(list, e); })) continue;
+    if (!comparable || !std::all_of(said.begin(), said.end(), [&](const auto& list) { return among(list, e, sameness); })) continue;
     common.push_back(e);
     common.back().school.clear();
     for (std::size_t r = 1; r < said.size(); ++r)  // another reading may have other bans that swallow it
       for (const Expected& other : said[r])
-        if (alike(e, other)) common.back().covers.insert(common.back().covers.end(), other.covers.begin(), other.covers.end());
+        if (alike(e, other, sameness)) common.back().covers.insert(common.back().covers.end(), other.covers.begin(), other.covers.end());
   }
   const auto append = [&](const std::vector<Expected>& more) { found.insert(found.end(), more.begin(), more.end()); };
   append(together(common, *readings[0]));
   for (std::size_t r = 0; r < said.size(); ++r) {
     std::vector<Expected> own;
     for (const Expected& e : said[r])
-      if (!among(common, e)) own.push_back(e);
+      if (!among(common, e, sameness)) own.push_back(e);
     append(together(own, *readings[r]));
   }
   return found;
@@ -81,7 +87,7 @@ Expected nobody(const Model& model, const Judge& judge) {
 std::vector<Expected> never_applies(const Model& model, const Judge& judge, const std::vector<const Reading*>& readings) {
   std::vector<Expected> found;
   for (int s = 0; s < static_cast<int>(model.sentences.size()); ++s) {
-    if (model.sentences[s].gone || !can_be_told_as_never(model.sentences[s].kind)) continue;
+    if (model.sentences[s].gone || !can_be_told_as_never(model.sentences[s])) continue;
     Region possible, applied, heard;
     for (const Reading* r : readings) {
       widen(possible, r->where_fires(s, judge.background()));
@@ -152,7 +158,7 @@ std::vector<Expected> dissents(const Model& model, const Universe& universe, con
 
 }  // namespace
 
-std::vector<Expected> problems(const Model& model, const Universe& universe, const Judge& judge) {
+std::vector<Expected> problems(const Model& model, const Universe& universe, const Judge& judge, Sameness sameness) {
   if (!any(judge.applies())) return {nobody(model, judge)};
   std::vector<int> schools;
   for (int s = 0; s < static_cast<int>(model.schools.size()); ++s)
@@ -165,7 +171,7 @@ std::vector<Expected> problems(const Model& model, const Universe& universe, con
   for (const Reading& r : readings) looked_at.push_back(&r);
   const std::vector<const Reading*> checked(looked_at.begin() + (schools.empty() ? 0 : 1), looked_at.end());
 
-  std::vector<Expected> found = merge(checked);
+  std::vector<Expected> found = merge(checked, sameness);
   const auto append = [&](std::vector<Expected> more) { found.insert(found.end(), more.begin(), more.end()); };
   append(never_applies(model, judge, looked_at));
   append(mute(model, judge, checked));

@@ -2,6 +2,7 @@
 #include <catch2/catch.hpp>
 
 #include "tests/property/build.h"
+#include "tests/property/doses.h"
 #include "tests/property/enumerate.h"
 
 namespace betony::referee {
@@ -259,6 +260,71 @@ TEST_CASE("dates and times go round, and count by days and minutes") {
   const Model m = model_of({date}, {says(Kind::contraindicated, compare(0, How::from_to, 305, 120))});
   CHECK(told(m) == "silence question, cold plunge, 92/183\n");
   CHECK(print(m).text.find("Contraindicated in date from 1 November to 30 April.") != std::string::npos);
+}
+
+TEST_CASE("a dose is settled part by part, and the least factor multiplies once") {
+  Dose both = amount(8, 15);
+  both.often = Range{1, 1};
+  Model m = model_of({yes_no("fever"), yes_no("frail")},
+                     {doses(amount(5, 10), holds(0)), doses(both, holds(1)), doses(amount(20, 20)), doses(factor(Dose::Factor::half), holds(1)),
+                      doses(factor(Dose::Factor::quarter), holds(1)), every(doses(in_words("slowly"))), says(Kind::indicated)});
+  const Universe universe(m);
+  const Judge judge(m, universe);
+  const Table table = judge.table(whole);
+  const Settled of_both = settled(m, judge, table, 0, universe.profile({1, 1}));
+  CHECK(of_both.parts.at(0) == Range{8, 10});
+  CHECK(of_both.parts.at(part_often) == Range{1, 1});
+  CHECK(of_both.factor == Fraction(1, 4));
+  CHECK(of_both.words == std::set<std::string>{"slowly"});
+  const Settled of_none = settled(m, judge, table, 0, universe.profile({0, 0}));
+  CHECK(of_none.parts.at(0) == Range{20, 20});
+  CHECK_FALSE(of_none.factor);
+  CHECK(told(m) == "idle sentence question, 1/2 #3\n");
+}
+
+TEST_CASE("doses clash where both speak and the practice may be done, and are missing where it is advised without one") {
+  const Model m = model_of({yes_no("fever"), yes_no("frail"), yes_no("cough")},
+                           {doses(amount(5, 10), holds(0)), doses(amount(1, 1, 1), holds(1)), says(Kind::contraindicated, holds(2)), says(Kind::indicated)});
+  CHECK(told(m) ==
+        "dose-clash error, cold plunge, 1/8, pairs 0-1\n"
+        "dose-missing question, cold plunge, 1/8\n"
+        "contradiction exception note, cold plunge, 1/2, pairs 3-2\n");
+  const Model alike = model_of({yes_no("fever")}, {doses(amount(60, 60), holds(0)), doses(amount(1, 1, 1), holds(0)), doses(amount(3, 3)), says(Kind::indicated)});
+  CHECK(told(alike) == "idle sentence question, 1/2 #0 #1\n");
+}
+
+TEST_CASE("company is broken where the other is advised though never with it, withheld or discouraged though needed") {
+  Model m = model_of({yes_no("fever"), yes_no("frail")},
+                     {says(Kind::indicated, holds(0)), says(Kind::indicated, holds(1), {1}), meets(Kind::never_with, 1), meets(Kind::never_with, 0, {}, {1}),
+                      every(otherwise(Verdict::allowed))}, 2);
+  CHECK(told(m) == "broken-company never-with error, cold plunge, 1/4\n");
+  m.sentences[2].kind = Kind::needs, m.sentences[3].gone = true;
+  m.sentences.push_back(says(Kind::discouraged, no(holds(1)), {1}));
+  CHECK(told(m) == "broken-company needs question, cold plunge, 1/4\n");
+}
+
+TEST_CASE("a day is kept where some beginnings keep it") {
+  Model m = model_of({yes_no("fever")}, {says(Kind::indicated, {}, {0, 1}), of_day(Kind::time, 12, 14), of_day(Kind::time, 13, 15, {}, {1}),
+                                         of_day(Kind::takes, 1, 1, {}, {1}), of_day(Kind::takes, 2, 2, holds(0)), meets(Kind::follows, 1)}, 2);
+  CHECK(told(m) == "order-loop times error, 1\n");      // after the steam room it is 07:00, too late for any length
+  m.sentences[5] = meets(Kind::precedes, 1);
+  CHECK(told(m).empty());
+  m.sentences[4].first = m.sentences[4].last = 3;
+  CHECK(told(m) == "order-loop times error, 1/2\n");
+  m.sentences[4].gone = true;
+  m.sentences.push_back(meets(Kind::leads_to, 0, holds(0), {1}));
+  CHECK(told(m) == "order-loop order error, 1/2\n");
+}
+
+TEST_CASE("more than no time may be as little as fits") {
+  // Three behind each other in half an hour; and none in no time at all.
+  const std::vector<int> all = {0, 1, 2};
+  Model m = model_of({yes_no("fever")}, {says(Kind::indicated, {}, all), of_day(Kind::time, 12, 13, {}, all), meets(Kind::follows, 1), meets(Kind::follows, 2, {}, {1})}, 3);
+  CHECK(told(m).empty());
+  Sentence never = of_day(Kind::time, 10, 13, {}, all);
+  never.forbidden = true;
+  m.sentences.push_back(never);
+  CHECK(told(m) == "order-loop times error, 1\n");
 }
 
 TEST_CASE("nobody left to speak of is one error and nothing else") {

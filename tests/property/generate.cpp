@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <ostream>
-#include <random>
 #include <utility>
 
+#include "tests/property/dice.h"
 #include "tests/property/verdicts.h"
 
 namespace betony::referee {
@@ -42,9 +42,9 @@ const std::vector<Named>& names_of(Finding::Kind kind) {
 
 // ---------------------------------------------------------------- the maker
 
-class Maker {
+class Maker : private Dice {
  public:
-  explicit Maker(std::uint64_t seed) : engine_(seed) {}
+  using Dice::Dice;
 
   Model make() {
     m_.layout = upto(4);
@@ -66,24 +66,6 @@ class Maker {
   }
 
  private:
-  int upto(int count) { return static_cast<int>(engine_() % static_cast<unsigned long>(count)); }
-  int from(int low, int high) { return low + upto(high - low + 1); }
-  bool chance(int percent) { return upto(100) < percent; }
-  template <class T>
-  const T& pick(const std::vector<T>& list) { return list[static_cast<std::size_t>(upto(static_cast<int>(list.size())))]; }
-  template <class T>
-  void shuffle(std::vector<T>& list) {
-    for (std::size_t i = list.size(); i > 1; --i) std::swap(list[i - 1], list[static_cast<std::size_t>(upto(static_cast<int>(i)))]);
-  }
-  std::vector<int> some(int count, int at_least) {  // some of 0 .. count-1, ascending
-    std::vector<int> all;
-    for (int i = 0; i < count; ++i) all.push_back(i);
-    shuffle(all);
-    all.resize(static_cast<std::size_t>(from(at_least, count)));
-    std::sort(all.begin(), all.end());
-    return all;
-  }
-
   // ---- declarations
 
   void declare_findings() {
@@ -422,6 +404,8 @@ class Maker {
       if (chance(12)) in_line();
       else m_.sentences.push_back(sentence());
     }
+    if (chance(40)) theme(Kind::dose, 2, 5);
+    if (chance(m_.practices.size() > 1 ? 55 : 15)) theme(Kind::follows, 2, 5);
     if (chance(30)) m_.sentences.push_back(refer());
     if (chance(8)) m_.sentences.push_back(refer());
     defy();
@@ -437,7 +421,7 @@ class Maker {
     s.style = upto(60);
     head(s);
     if (s.kind == Kind::uses && m_.choices.empty()) s.kind = Kind::caution;
-    if (s.kind == Kind::follows) order(s);
+    if (s.kind == Kind::dose || s.kind == Kind::follows) return filled(s, 80);
     if (s.kind == Kind::uses) {
       s.choice = upto(static_cast<int>(m_.choices.size()));
       return s;
@@ -450,16 +434,40 @@ class Maker {
     return s;
   }
 
-  void order(Sentence& s) {
-    static const std::vector<Kind> kinds = {Kind::follows, Kind::needs, Kind::never_with};
-    if (m_.practices.size() < 2) {
-      s.kind = Kind::allowed;
-      return;
+  // Several doses, or several sentences about the day, so that they meet; and somebody who is advised their practices, or not.
+  void theme(Kind kind, int low, int high) {
+    const int practice = upto(static_cast<int>(m_.practices.size()));
+    for (int count = from(low, high); count > 0; --count) {
+      Sentence s;
+      s.kind = kind;
+      s.style = upto(60);
+      head(s);
+      if (kind == Kind::dose && s.head == Head::practices && chance(70)) s.practices = {practice};
+      m_.sentences.push_back(filled(s, 55));
     }
+    for (int p = 0; p < static_cast<int>(m_.practices.size()); ++p)
+      if (chance(50)) judged(p);
+  }
+
+  void judged(int practice) {
+    static const std::vector<Kind> kinds = {Kind::indicated, Kind::indicated, Kind::indicated, Kind::discouraged, Kind::contraindicated};
+    Sentence s;
     s.kind = pick(kinds);
-    s.head = Head::practices;
-    s.practices = {0};
-    s.other = from(1, static_cast<int>(m_.practices.size()) - 1);
+    s.practices = {practice};
+    s.style = upto(60);
+    if (chance(s.kind == Kind::indicated ? 60 : 90)) s.when = colliding();
+    cite(s);
+    m_.sentences.push_back(s);
+  }
+
+  Sentence filled(Sentence s, int conditional) {
+    if (s.kind == Kind::dose) s.dose = random_dose(*this);
+    else random_day(*this, m_, s);
+    if (chance(conditional)) s.when = colliding();
+    if (chance(10)) s.unless = chance(50) && !pool_.empty() ? pick(pool_) : cond(0);
+    if (chance(8)) s.aim = "warmth";
+    if (chance(60)) cite(s);
+    return s;
   }
 
   void in_line() {
@@ -626,7 +634,6 @@ class Maker {
     return e;
   }
 
-  std::mt19937_64 engine_;
   Model m_;
   std::vector<Cond> pool_;
   int choices_askable_ = 0, late_term_ = -1, lines_ = 0;

@@ -1,6 +1,7 @@
 // Sentences that change nothing, and what a profile of the ruleset was expected to show.
 #include <algorithm>
 
+#include "tests/property/doses.h"
 #include "tests/property/overall.h"
 
 namespace betony::referee {
@@ -9,23 +10,33 @@ using Kind = Sentence::Kind;
 
 namespace {
 
-bool looked_at(Kind kind) {
-  return kind != Kind::dose && kind != Kind::follows && kind != Kind::needs && kind != Kind::never_with && kind != Kind::uses;
-}
+bool looked_at(Kind kind) { return !about_the_day(kind) && kind != Kind::uses; }
 
-// Told as never applying, or as an indication that can never be followed.
+// Told as never applying, as an indication that can never be followed, or as a dose that clashes.
 bool told_already(const Model& model, int sentence, const std::vector<Expected>& told) {
   const Kind kind = model.sentences[sentence].kind;
   const bool indication = kind == Kind::indicated || kind == Kind::allowed;
   return std::any_of(told.begin(), told.end(), [&](const Expected& e) {
     if (!e.sentences.count({Spot::What::sentence, sentence})) return false;
-    return e.kind == "never-applies" || (indication && (e.form == "head-on" || e.form == "swallowed"));
+    return e.kind == "never-applies" || e.kind == "dose-clash" || (indication && (e.form == "head-on" || e.form == "swallowed"));
   });
+}
+
+// Whether somebody who takes a practice is told another dose without the sentence.
+bool changes_a_dose(const Model& model, const Universe& universe, const Judge& judge, const Reading& reading, int sentence) {
+  const Table& table = reading.table();
+  for (int p : judge.practices_of(sentence))
+    for (std::size_t at = 0; at < universe.size(); ++at)
+      if (table.fires[sentence][at] && reading.r()[at] && takes_it(table, p, at) &&
+          !(settled(model, judge, table, p, at) == settled(model, judge, table, p, at, sentence)))
+        return true;
+  return false;
 }
 
 // Whether this reading says anything else of anybody when the sentence is taken out.
 bool changes(const Model& model, const Universe& universe, const Judge& judge, const Reading& reading, int sentence) {
   if (!judge.in_reading(sentence, reading.school())) return false;
+  if (model.sentences[sentence].kind == Kind::dose) return changes_a_dose(model, universe, judge, reading, sentence);
   const bool of_choice = model.sentences[sentence].head == Sentence::Head::choice;
   const Table& before = reading.table();
   const Table after = of_choice ? judge.table(reading.school(), sentence) : Table();
@@ -55,7 +66,7 @@ bool say_the_same(const Judge& judge, const Reading& all, const Model& model, in
   const bool otherwise = x.kind != Kind::otherwise || (x.verdict == y.verdict && x.with_care == y.with_care);
   const std::set<int> values(x.values.begin(), x.values.end()), others(y.values.begin(), y.values.end());
   const bool same_choice = x.head != Sentence::Head::choice || (x.choice == y.choice && values == others);
-  if (x.kind != y.kind || !otherwise || !same_choice) return false;
+  if (x.kind != y.kind || !otherwise || !same_choice || !same_dose(x.dose, y.dose)) return false;
   if (judge.practices_of(a) != judge.practices_of(b) || (x.kind == Kind::caution && x.text != y.text)) return false;
   for (std::size_t p = 0; p < all.r().size(); ++p)
     if (all.r()[p] && all.table().fires[a][p] != all.table().fires[b][p]) return false;

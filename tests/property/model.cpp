@@ -34,6 +34,22 @@ bool speaks_of_practices(Sentence::Kind kind) {
   return kind != Kind::take && kind != Kind::refuse && kind != Kind::choice_otherwise && kind != Kind::refer;
 }
 
+bool names_others(Sentence::Kind kind) {
+  using Kind = Sentence::Kind;
+  return kind == Kind::follows || kind == Kind::precedes || kind == Kind::needs || kind == Kind::leads_to ||
+         kind == Kind::never_with || kind == Kind::apart;
+}
+
+bool about_the_day(Sentence::Kind kind) {
+  return names_others(kind) || kind == Sentence::Kind::time || kind == Sentence::Kind::takes;
+}
+
+const std::vector<DoseUnit>& dose_units() {
+  static const std::vector<DoseUnit> units = {
+      {"min", "min", 0, 1}, {"h", "h", 0, 60}, {"bowl", "bowls", 1, 1}, {"g", "g", 2, 1}, {"palm", "palms", 2, 30}};
+  return units;
+}
+
 std::vector<int> speaks_of(const Model& model, const Sentence& sentence) {
   if (!speaks_of_practices(sentence.kind)) return {};
   if (sentence.head == Sentence::Head::group) return members(model, sentence.group);

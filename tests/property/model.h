@@ -93,6 +93,32 @@ struct Choice {
   bool gone = false;
 };
 
+// ---------------------------------------------------------------- doses
+
+// From one number to another; an end that is missing is open.
+struct Range {
+  std::optional<Fraction> low, high;
+  friend bool operator==(const Range&, const Range&) = default;
+};
+
+// What an amount is counted in. Amounts of one `kind` can be compared, in base units.
+struct DoseUnit { const char* one; const char* many; int kind; int base; };
+constexpr int dose_kinds = 3;  // time, bowls, weight
+const std::vector<DoseUnit>& dose_units();
+
+struct Dose {
+  enum class Factor { none, half, third, quarter, twice };
+  std::optional<Range> amount;    // at most one of amount, factor and words
+  int unit = 0;                   // into dose_units()
+  Factor factor = Factor::none;
+  std::string words;
+  std::optional<Range> often;     // so many times ...
+  int every = 1;                  // ... in so many ...
+  bool weekly = false;            // ... weeks, not days
+  std::optional<Range> length;
+  bool in_weeks = false;          // the length
+};
+
 // ---------------------------------------------------------------- sentences
 
 struct Source { std::string word, title; int year = 1900; std::optional<int> rank; bool gone = false; };
@@ -103,7 +129,7 @@ struct Group { std::string name; std::vector<int> practices, groups; bool gone =
 struct Sentence {
   enum class Kind {
     indicated, allowed, discouraged, contraindicated, caution,
-    dose, follows, needs, never_with, uses,  // no bearing on verdicts
+    dose, follows, precedes, needs, leads_to, never_with, apart, time, takes, uses,  // no bearing on verdicts
     otherwise, take, refuse, choice_otherwise, refer
   };
   enum class Head { practices, group, every, in_line, choice, none };
@@ -113,7 +139,10 @@ struct Sentence {
   int group = 0;                  // head group
   int choice = 0;                 // head choice; uses
   int line = 0;                   // head in_line: neighbours of the same line and the same condition stand in one
-  int other = 0;                  // follows, needs, never_with: a practice
+  std::vector<int> others;        // follows to apart: practices; whoever speaks of himself is passed over
+  Dose dose;
+  int first = 0, last = 0;        // in half hours. time: of the clock; takes: least and most; apart: by `first`
+  bool forbidden = false;         // time: not then
   Cond when;
   std::optional<Cond> unless;
   std::vector<int> despite;       // indices of sentences that have a label
@@ -169,6 +198,8 @@ std::vector<std::string> leading_values(const Model&, const Leading&);
 std::vector<int> speaks_of(const Model&, const Sentence&);
 std::vector<int> members(const Model&, int group);
 bool speaks_of_practices(Sentence::Kind);
+bool names_others(Sentence::Kind);  // follows to apart
+bool about_the_day(Sentence::Kind);  // those, time and takes
 
 // ---------------------------------------------------------------- source text
 

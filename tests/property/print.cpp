@@ -42,6 +42,45 @@ std::string join(const std::vector<std::string>& parts, const std::string& betwe
   return all;
 }
 
+// ---------------------------------------------------------------- doses and lengths
+
+std::string half_hours(int count, int style) {
+  return style % 3 == 1 ? std::to_string(count * 30) + " min" : decimal(Fraction(count, 2)) + " h";
+}
+
+// "5", "5 to 10", "at most 5", "at least 5", and what they count
+std::string range_words(const Range& range, const std::string& one, const std::string& many) {
+  const std::string unit = ' ' + (range.high && *range.high <= 1 ? one : many);
+  if (!range.low) return "at most " + decimal(*range.high) + unit;
+  if (!range.high) return "at least " + decimal(*range.low) + ' ' + many;
+  return (*range.low == *range.high ? "" : decimal(*range.low) + " to ") + decimal(*range.high) + unit;
+}
+
+std::string often_words(const Dose& dose, int style) {
+  const Range& times = *dose.often;
+  const std::string unit = dose.weekly ? "wk" : style % 2 ? "day" : "d";
+  const std::string period = dose.every == 1 ? " a " + unit : " every " + std::to_string(dose.every) + ' ' + unit;
+  const bool exact = times.low && times.low == times.high;
+  if (exact && *times.high == 1 && dose.every > 1 && style % 3 == 1) return period.substr(1);
+  if (*times.high > 2 || (times.low && !exact)) return range_words(times, "times", "times") + period;
+  return (exact ? "" : "at most ") + std::string(*times.high == 1 ? "once" : "twice") + period;
+}
+
+std::string dose_words(const Dose& dose, int style) {
+  static const std::array<const char*, 5> factors = {"", "half", "a third", "a quarter", "double"};
+  std::vector<std::string> parts;
+  const DoseUnit& unit = dose_units()[dose.unit];
+  if (dose.amount) parts.push_back(range_words(*dose.amount, unit.one, unit.many));
+  if (dose.factor != Dose::Factor::none) parts.push_back(factors[static_cast<std::size_t>(dose.factor)]);
+  if (!dose.words.empty()) parts.push_back('"' + dose.words + '"');
+  if (dose.often) parts.push_back(often_words(dose, style));
+  if (dose.length) parts.push_back("for " + range_words(*dose.length, dose.in_weeks ? "wk" : "d", dose.in_weeks ? "wk" : "d"));
+  std::string text;
+  const std::size_t turn = style % 4 == 3 ? 1 : 0;
+  for (std::size_t i = 0; i < parts.size(); ++i) text += (i ? ", " : "") + parts[(i + turn) % parts.size()];
+  return text;
+}
+
 // ---------------------------------------------------------------- conditions
 
 class Words {
@@ -209,8 +248,18 @@ class Printer {
         const std::string practices = names(model_.practices, g.practices), groups = names(model_.groups, g.groups);
         put("Group " + g.name + " holds " + practices + (practices.empty() || groups.empty() ? "" : ", ") + groups + ".\n");
       }
+    units();
     facts(model_.backgrounds, Spot::What::background, "It cannot be that ");
     facts(model_.applies, Spot::What::applies, "Applies to ");
+  }
+
+  // Units of the ruleset's own, where a dose is counted in them.
+  void units() {
+    std::set<std::string> used;
+    for (const Sentence& s : model_.sentences)
+      if (!s.gone && s.dose.amount) used.insert(dose_units()[s.dose.unit].one);
+    if (used.count("bowl")) put("Unit bowl, bowls.\n");
+    if (used.count("palm")) put("Unit palm, palms is 30 g.\n");
   }
 
   void facts(const std::vector<Fact>& list, Spot::What what, const std::string& opening) {
@@ -369,7 +418,6 @@ class Printer {
   }
 
   std::string opening(const Sentence& s) const {
-    static const std::array<const char*, 3> doses = {"Dose \"until the bell\"", "Dose 1 to 3 min", "Dose half"};
     static const std::array<const char*, 8> verdicts = {"", "", "withheld", "discouraged", "advised", "allowed", "", ""};
     std::vector<std::string> values;
     for (int v : s.values) values.push_back(model_.choices[s.choice].words[v]);
@@ -379,10 +427,17 @@ class Printer {
       case Sentence::Kind::discouraged: return "Discouraged";
       case Sentence::Kind::contraindicated: return "Contraindicated";
       case Sentence::Kind::caution: return "Caution";
-      case Sentence::Kind::dose: return doses[static_cast<unsigned>(s.style) % 3];
-      case Sentence::Kind::follows: return "Follows " + model_.practices[s.other].name;
-      case Sentence::Kind::needs: return "Needs " + model_.practices[s.other].name;
-      case Sentence::Kind::never_with: return "Never with " + model_.practices[s.other].name;
+      case Sentence::Kind::dose: return "Dose " + dose_words(s.dose, s.style);
+      case Sentence::Kind::follows: return "Follows " + others(s);
+      case Sentence::Kind::precedes: return "Precedes " + others(s);
+      case Sentence::Kind::needs: return "Needs " + others(s);
+      case Sentence::Kind::leads_to: return "Leads to " + others(s);
+      case Sentence::Kind::never_with: return "Never with " + others(s);
+      case Sentence::Kind::apart: return "Apart from " + others(s) + " by " + half_hours(s.first, s.style);
+      case Sentence::Kind::time:
+        return std::string("Time ") + (s.forbidden ? "not " : "") + "from " + clock_words(s.first * 30) + " to " + clock_words(s.last * 30);
+      case Sentence::Kind::takes:
+        return "Takes " + (s.first == s.last ? "" : half_hours(s.first, s.style) + " to ") + half_hours(s.last, s.style);
       case Sentence::Kind::uses: return "Uses " + model_.choices[s.choice].name;
       case Sentence::Kind::otherwise:
         return std::string("Otherwise ") + verdicts[static_cast<std::size_t>(s.verdict)] + (s.with_care ? " with care" : "");
@@ -392,6 +447,13 @@ class Printer {
       case Sentence::Kind::refer: return "Refer";
     }
     return "";
+  }
+
+  std::string others(const Sentence& s) const {
+    std::vector<std::string> parts;
+    for (int p : s.others)
+      if (!model_.practices[p].gone) parts.push_back(model_.practices[p].name);
+    return join(parts, ", ", s.style % 2 ? " and " : ", ");
   }
 
   std::string endings(const Sentence& s, bool with_when) const {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "tests/property/doses.h"
+
 namespace betony::referee {
 
 using Kind = Sentence::Kind;
@@ -48,8 +50,11 @@ void widen(Region& region, const Region& by) {
   for (std::size_t i = 0; i < region.size(); ++i) region[i] = region[i] || by[i];
 }
 
-bool can_be_told_as_never(Kind kind) {
-  return kind != Kind::uses && kind != Kind::otherwise && kind != Kind::choice_otherwise;
+// What a practice uses and takes, and when it is done, is said of the practice unless it has a condition.
+bool can_be_told_as_never(const Sentence& s) {
+  const bool of_practice = s.kind == Kind::uses || s.kind == Kind::takes || s.kind == Kind::time;
+  if (of_practice && !has_condition(s)) return false;
+  return s.kind != Kind::otherwise && s.kind != Kind::choice_otherwise;
 }
 
 bool gives_a_verdict(Kind kind) {
@@ -276,12 +281,16 @@ std::vector<Expected> Reading::problems() const {
     if (model_.practices[p].gone) continue;
     contradictions(p, found);
     silence(p, found);
+    dose_clash(p, found);
+    dose_missing(p, found);
   }
   for (int c = 0; c < static_cast<int>(model_.choices.size()); ++c) {
     if (model_.choices[c].gone) continue;
     clash(c, found);
     empty(c, found);
   }
+  company(found);
+  order_loop(found);
   return found;
 }
 

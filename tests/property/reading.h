@@ -14,7 +14,7 @@ struct Pair {
 void add_pair(Expected& problem, const Pair& pair);  // sentences, pair, and the region widened
 void widen(Region& region, const Region& by);
 bool any(const Region& region);  // is somebody in it?
-bool can_be_told_as_never(Sentence::Kind kind);
+bool can_be_told_as_never(const Sentence& sentence);
 bool gives_a_verdict(Sentence::Kind kind);
 
 class Reading {
@@ -22,7 +22,7 @@ class Reading {
   Reading(const Model&, const Universe&, const Judge&, int school);
 
   // Contradictions a pair each (`together` makes one problem of those told together), silence of practices that have
-  // a verdict sentence, choice-clash, choice-empty.
+  // a verdict sentence, choice-clash, choice-empty, dose-clash, dose-missing, broken-company, order-loop.
   std::vector<Expected> problems() const;
   std::vector<Expected> claims() const;
   std::vector<Expected> expectations() const;
@@ -49,6 +49,11 @@ class Reading {
   void silence(int practice, std::vector<Expected>& into) const;
   void clash(int choice, std::vector<Expected>& into) const;
   void empty(int choice, std::vector<Expected>& into) const;
+  void dose_clash(int practice, std::vector<Expected>& into) const;    // doses.cpp
+  void dose_missing(int practice, std::vector<Expected>& into) const;
+  void company(std::vector<Expected>& into) const;                     // company.cpp
+  void broken(int sentence, int practice, int other, Verdict, std::vector<Expected>& into) const;
+  void order_loop(std::vector<Expected>& into) const;                  // order.cpp
   bool fit_apart(int first, int second, std::size_t profile) const;
 
   const Model& model_;

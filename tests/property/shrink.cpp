@@ -35,6 +35,17 @@ bool prune(const Model& m, Cond& c) {
   return !c.parts.empty();
 }
 
+// A practice alone that names itself is an error of reading.
+bool only_itself(const Model& m, const Sentence& s) {
+  if (s.head != Sentence::Head::practices) return false;
+  std::vector<int> heads, others;
+  for (int p : s.practices)
+    if (!m.practices[p].gone) heads.push_back(p);
+  for (int p : s.others)
+    if (!m.practices[p].gone) others.push_back(p);
+  return heads.size() == 1 && std::count(others.begin(), others.end(), heads[0]) > 0;
+}
+
 bool settle_once(Model& m) {  // whether anything went
   bool changed = false;
   const auto drop = [&](bool& gone, bool when) {
@@ -63,8 +74,8 @@ bool settle_once(Model& m) {  // whether anything went
     const bool named = s.head == Sentence::Head::practices || s.head == Sentence::Head::in_line;
     drop(s.gone, group || (named && all_gone(m.practices, s.practices)));
     drop(s.gone, (s.head == Sentence::Head::choice || s.kind == Sentence::Kind::uses) && m.choices[s.choice].gone);
-    const bool order = s.kind == Sentence::Kind::follows || s.kind == Sentence::Kind::needs || s.kind == Sentence::Kind::never_with;
-    drop(s.gone, order && m.practices[s.other].gone);
+    drop(s.gone, names_others(s.kind) && all_gone(m.practices, s.others));
+    drop(s.gone, names_others(s.kind) && only_itself(m, s));
     drop(s.gone, !prune(m, s.when));
     if (s.unless && !prune(m, *s.unless)) s.unless.reset();
   }
@@ -153,12 +164,27 @@ class Smaller {
     if (!s.aim.empty()) change([](Sentence& x) { x.aim.clear(); });
     if (s.values.size() > 1) change([](Sentence& x) { x.values.pop_back(); });
     if (s.with_care) change([](Sentence& x) { x.with_care = false; });
+    if (s.others.size() > 1) change([](Sentence& x) { x.others.pop_back(); });
+    if (s.kind == Sentence::Kind::dose) dose(i);
+    if (s.kind == Sentence::Kind::takes && s.first != s.last) change([](Sentence& x) { x.first = x.last; });
     if (s.practices.size() > 1) change([](Sentence& x) { x.practices.pop_back(); });
     const bool wide = s.head == Sentence::Head::group || s.head == Sentence::Head::every;
     if (wide && s.kind != Sentence::Kind::otherwise)
       for (int p : speaks_of(model_, s))
         change([&](Sentence& x) { x.head = Sentence::Head::practices, x.practices = {p}; });
     if (s.head == Sentence::Head::in_line && !s.with_care) change([](Sentence& x) { x.head = Sentence::Head::practices; });
+  }
+
+  // A part of a dose less, as long as something is left; and plainer ones.
+  void dose(std::size_t i) {
+    const Dose& d = model_.sentences[i].dose;
+    const bool amount = d.amount || d.factor != Dose::Factor::none || !d.words.empty();
+    const auto change = [&](auto what) { add([&](Model& m) { what(m.sentences[i].dose); }); };
+    if (amount && (d.often || d.length)) change([](Dose& x) { x.amount.reset(), x.factor = Dose::Factor::none, x.words.clear(); });
+    if (d.often && (amount || d.length)) change([](Dose& x) { x.often.reset(); });
+    if (d.length && (amount || d.often)) change([](Dose& x) { x.length.reset(); });
+    if (d.amount && d.amount->low && d.amount->high && d.amount->low != d.amount->high) change([](Dose& x) { x.amount->low = x.amount->high; });
+    if (d.often && d.every > 1) change([](Dose& x) { x.every = 1; });
   }
 
   // Each condition in turn becomes one of its parts, or loses one; a term is replaced by what it means.

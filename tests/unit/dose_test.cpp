@@ -100,6 +100,13 @@ TEST_CASE("doses that fire together and have nothing in common clash, with the p
   CHECK(told_of("Dose 5 min, once a day in fever. Dose 5 min, twice a day in chill. Dose 3 min.") == Lines{"error dose-clash of soak"});
 }
 
+TEST_CASE("how often is told in the shortest time that makes it whole") {
+  const std::string sense = only("Dose 2 to 3 times every 2 d in fever. Dose once every 2 d in fever. Dose once a wk in fever. Dose 3 times a day in fever.").sense;
+  CHECK(sense.find("2 to 3 times every 2 d, once every 2 d, once a wk, and 3 times a day have nothing in common") != std::string::npos);
+  CHECK(told_of("Dose 2 to 3 times every 2 d in fever. Dose 1 to 3 times every 2 d in fever. Dose once a day in fever. Dose 3 min.") ==
+        Lines{"question idle/sentence of soak", "question idle/sentence of soak"});  // not alike
+}
+
 TEST_CASE("nobody takes what is held back, so its doses do not clash there") {
   CHECK(told_of("Contraindicated in fever. Dose 5 min in fever and chill. Dose 9 min in fever and ache. Dose 3 min.") ==
         Lines{"question idle/sentence of soak", "question idle/sentence of soak", "note contradiction/exception of soak"});

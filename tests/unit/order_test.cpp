@@ -17,6 +17,14 @@ const Lines order{"error order-loop/order of soak"}, times{"error order-loop/tim
 
 Lines told_of(const std::string& sentences) { return told(report_of(opening + sentences)); }
 
+// Whom each loop names, and of how many it is told.
+Lines loops_of(const std::string& sentences) {
+  Lines lines;
+  for (const Problem& p : report_of(opening + sentences).problems)
+    if (p.kind == "order-loop") lines.push_back(p.replay + ", " + number_words(p.share.low));
+  return lines;
+}
+
 Problem loop_of(const std::string& sentences) {
   const Report report = report_of(opening + sentences);
   for (const Problem& p : report.problems)
@@ -89,4 +97,30 @@ TEST_CASE("a forbidden time leaves before and after") {
 TEST_CASE("two loops of other sentences are both told") {
   const auto lines = told_of("Practice soak. Follows smoke. Practice smoke. Follows soak. Practice walk. Time from 06:00 to 06:10. Takes 20 min.");
   CHECK(lines == Lines{"error order-loop/order of soak", "error order-loop/times of walk"});
+}
+
+TEST_CASE("what goes round by order alone is no matter of times, whatever its practices take") {
+  const Problem p = loop_of("Practice soak. Takes 30 min in not fever. Follows smoke in chill. Precedes smoke. Takes 90 min.");
+  CHECK(p.form == "order");
+  CHECK(p.sentences.size() == 2);
+}
+
+TEST_CASE("a practice runs over midnight only where its time does") {
+  const std::string night = "Practice soak. Takes 3 h. Follows walk. Practice walk. Time from 21:30 to 22:30. Takes 1 h. Practice soak. ";
+  CHECK(told_of(night + "Time from 22:00 to 02:00.").empty());
+  CHECK(told_of(night + "Time from 22:00 to 02:00 in chill.") == times);
+  CHECK(loop_of(night + "Time from 22:00 to 02:00 in chill.").region == Lines{"fever and not chill"});
+}
+
+TEST_CASE("what runs over midnight keeps clear of what is forbidden in the night") {
+  const std::string night = "Practice soak. Time from 22:00 to 03:00. Time not from 01:00 to 02:00. ";
+  CHECK(told_of(night + "Takes 3 h.").empty());
+  CHECK(told_of(night + "Takes 4 h.") == times);
+}
+
+TEST_CASE("a loop names only who is advised to those whom it is told of") {
+  CHECK(loops_of("Every practice. Leads to soak, smoke, walk.") ==
+        Lines{"smoke and walk are advised, 0.25", "soak and smoke are advised, 0.25", "soak and walk are advised, 0.25"});
+  CHECK(loops_of("Every practice. Time from 07:30 to 08:30. Apart from smoke by 60 min.") ==
+        Lines{"smoke and walk are advised, 0.25", "soak and smoke are advised, 0.25"});
 }
