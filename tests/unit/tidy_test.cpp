@@ -285,3 +285,11 @@ TEST_CASE("brackets are put into a hand-made tree where they are needed") {
   tree.sentences.push_back({{}, applies});
   CHECK(tidy(tree) == "Applies to (a or b), not (none of c), and none of d, (e and f).\n");
 }
+
+TEST_CASE("a word that opens sentences never begins a line that goes on") {
+  const std::string name = "a very long name of a thing that is asked of nobody but the keeper of the house Contraindicated is one of yes, no";
+  const std::string tidied = standard(opening + "Finding " + name + ".\n");
+  CHECK(tidied.find("\n    Contraindicated") == std::string::npos);
+  CHECK(tidied.find("house Contraindicated") != std::string::npos);
+  CHECK(standard(tidied) == tidied);
+}
