@@ -59,11 +59,16 @@ std::vector<Sentence> sentences_of_the_day() {
   list.push_back(of_day(Kind::time, 12, 13));
   list.push_back(of_day(Kind::time, 12, 14, pain));
   list.push_back(of_day(Kind::time, 13, 14, {}, {1}));
-  list.push_back(of_day(Kind::time, 44, 4, {}, {1}));               // over midnight
   list.push_back(every(of_day(Kind::time, 11, 13)));
   Sentence never = of_day(Kind::time, 12, 14);
   never.forbidden = true;
   list.push_back(never);
+  // Over midnight for some, and what fits nowhere else.
+  list.push_back(of_day(Kind::time, 44, 4, pain, {1}));
+  list.push_back(of_day(Kind::takes, 3, 3, {}, {1}));
+  Sentence by_day = of_day(Kind::time, 1, 46, {}, {1});
+  by_day.forbidden = true;
+  list.push_back(by_day);
   list.push_back(of_day(Kind::takes, 1, 1));
   list.push_back(of_day(Kind::takes, 2, 3, pain));
   list.push_back(every(of_day(Kind::takes, 1, 2)));

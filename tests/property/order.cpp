@@ -53,8 +53,7 @@ std::vector<Lying> possible(const Day::Practice& p) {
   std::vector<Lying> list;
   if (p.most && *p.most < p.least) return list;
   const int length = p.least == 0 ? 1 : p.least * steps;
-  const bool over = std::any_of(p.within.begin(), p.within.end(), [](const Day::Span& s) { return s.from > s.to; });
-  for (int begin = 0; begin + length <= (over ? 2 : 1) * midnight; ++begin) {
+  for (int begin = 0; begin + length <= (p.over_midnight ? 2 : 1) * midnight; ++begin) {
     const Lying l{begin, begin + length};
     const bool inside = std::all_of(p.within.begin(), p.within.end(), [&](const auto& span) { return lies_within(l, span); });
     if (inside && std::all_of(p.never.begin(), p.never.end(), [&](const auto& span) { return clear_of(l, span); })) list.push_back(l);
@@ -115,8 +114,11 @@ std::vector<int> Days::in_force(int practice, Kind kind, std::size_t profile) co
 
 void Days::practice(Day::Practice& of, int practice, std::size_t profile, const std::set<int>* sentences) const {
   const auto meant = [&](int s) { return !sentences || sentences->count(s) > 0; };
-  for (int s : in_force(practice, Kind::time, profile))
-    if (meant(s)) of.within.push_back({model_.sentences[s].first, model_.sentences[s].last});
+  for (int s : in_force(practice, Kind::time, profile)) {
+    const Day::Span span{model_.sentences[s].first, model_.sentences[s].last};
+    of.over_midnight = of.over_midnight || span.from > span.to;  // a leave, not a demand: given whichever are asked for
+    if (meant(s)) of.within.push_back(span);
+  }
   for (int s : in_force(practice, Kind::takes, profile)) {
     if (!meant(s)) continue;
     of.least = std::max(of.least, model_.sentences[s].first);

@@ -18,6 +18,7 @@ struct Day {
     std::vector<Span> within, never;
     int least = 0;                  // its length; 0: more than nothing
     std::optional<int> most;
+    bool over_midnight = false;     // it may lie so
     auto operator<=>(const Practice&) const = default;
   };
   struct Apart {
