@@ -4,31 +4,48 @@
 
 namespace betony {
 
-// Bellman and Ford, from a point before all others.
-std::vector<Index> Network::contradiction() const {
+// A circle among the bounds that set each point last: it is of negative length. Empty if there is none.
+std::vector<Index> Network::circle_behind(const std::vector<Index>& by) const {
+  std::vector<Index> seen(points_, no_index);  // the walk in which a point was met first
+  for (Index start = 0; start < points_; ++start) {
+    Index point = start;
+    while (seen[point] == no_index && by[point] != no_index) {
+      seen[point] = start;
+      point = bounds_[by[point]].from;
+    }
+    if (by[point] == no_index || seen[point] != start) continue;
+    std::vector<Index> circle;
+    const Index first = point;
+    do {
+      circle.push_back(by[point]);
+      point = bounds_[by[point]].from;
+    } while (point != first);
+    std::reverse(circle.begin(), circle.end());
+    return circle;
+  }
+  return {};
+}
+
+// Bellman and Ford, from a point before all others; a circle is looked for after every round.
+std::vector<Index> Network::contradiction(std::uint64_t* steps) const {
   std::vector<Distance> distance(points_);
   std::vector<Index> by(points_, no_index);  // the bound that set it last
-  Index changed = no_index;
-  for (std::size_t round = 0; round <= points_; ++round) {
-    changed = no_index;
+  while (true) {
+    if (steps) {
+      if (*steps < bounds_.size()) throw BudgetMet("bounds");
+      *steps -= bounds_.size();
+    }
+    bool changed = false;
     for (Index b = 0; b < bounds_.size(); ++b) {
       const Distance further = distance[bounds_[b].from] + bounds_[b].most;
       if (!(further < distance[bounds_[b].to])) continue;
       distance[bounds_[b].to] = further;
       by[bounds_[b].to] = b;
-      changed = bounds_[b].to;
+      changed = true;
     }
-    if (changed == no_index) return {};
+    if (!changed) return {};
+    if (auto circle = circle_behind(by); !circle.empty()) return circle;
   }
-  for (std::size_t i = 0; i < points_; ++i) changed = bounds_[by[changed]].from;  // now surely on the circle
-  std::vector<Index> circle;
-  Index point = changed;
-  do {
-    circle.push_back(by[point]);
-    point = bounds_[by[point]].from;
-  } while (point != changed);
-  std::reverse(circle.begin(), circle.end());
-  return circle;
 }
 
 std::vector<std::vector<std::optional<Distance>>> Network::distances() const {

@@ -16,7 +16,7 @@
 #include <optional>
 #include <vector>
 
-#include "compiler/ruleset.h"
+#include "compiler/graph.h"
 
 namespace betony {
 
@@ -41,13 +41,16 @@ class Network {
   const std::vector<Bound>& bounds() const { return bounds_; }
 
   // Bounds (indices) around a circle of negative length, in its order: together they cannot be kept.
-  // Empty if all can be.
-  std::vector<Index> contradiction() const;
+  // Empty if all can be. Looking at a bound once is a step; `steps`, if given, is what may be spent, less what was:
+  // past it BudgetMet is thrown.
+  std::vector<Index> contradiction(std::uint64_t* steps = nullptr) const;
 
   // The tightest bound from each point to each; nothing where there is none. Only without a contradiction.
   std::vector<std::vector<std::optional<Distance>>> distances() const;
 
  private:
+  std::vector<Index> circle_behind(const std::vector<Index>& by) const;
+
   std::size_t points_;
   std::vector<Bound> bounds_;
 };

@@ -130,7 +130,12 @@ class Day {
     const Rational most = late.by - early.by - by;
     return {{late.point, early.point, {most, strict}}, condition, sentence};
   }
-  void add(Bound bound) { bounds_.push_back(std::move(bound)); }
+  void add(Bound bound) {
+    if (bound.condition != Conditions::never) bounds_.push_back(std::move(bound));
+  }
+  void add(Fork fork) {
+    if (fork.condition != Conditions::never) forks_.push_back(std::move(fork));
+  }
 
   void every_day() {
     const auto plain = [&](At early, At late, int strict = 0) { add(after(early, late, Conditions::always, no_index, 0, strict)); };
@@ -234,10 +239,10 @@ class Day {
       add(after(to, begins, condition, sentence));
       to.by += day;
     }
-    forks_.push_back({condition, sentence, {after(ends, from, condition, sentence)}, {after(to, begins, condition, sentence)}});
+    add(Fork{condition, sentence, {after(ends, from, condition, sentence)}, {after(to, begins, condition, sentence)}});
     if (from.point != midnight || to.point != midnight || !past_midnight_.count(practice)) return;
     const At next_from{midnight, from.by + day}, next_to{midnight, to.by + day};  // it may meet that of the next day
-    forks_.push_back({condition, sentence, {after(ends, next_from, condition, sentence)}, {after(next_to, begins, condition, sentence)}});
+    add(Fork{condition, sentence, {after(ends, next_from, condition, sentence)}, {after(next_to, begins, condition, sentence)}});
   }
 
   void order(Index sentence) {
@@ -263,7 +268,7 @@ class Day {
   void fork_apart(Index sentence, Index practice, Index other, Form condition) {
     const Index timing = ruleset_.sentences[sentence].timing;
     const Rational by = timing == no_index ? Rational(0) : ruleset_.timings[timing].length.low.value_or(0);
-    forks_.push_back({condition, sentence, {after({end(practice), 0}, {begin(other), 0}, condition, sentence, by)},
+    add(Fork{condition, sentence, {after({end(practice), 0}, {begin(other), 0}, condition, sentence, by)},
                       {after({end(other), 0}, {begin(practice), 0}, condition, sentence, by)}});
   }
 
@@ -303,11 +308,9 @@ class Networks {
   explicit Networks(std::size_t points) : points_(points) {}
 
   std::vector<Index> contradiction(const Bounds& bounds) {
-    spent_ += 8 * bounds.size();
-    if (spent_ > most) throw BudgetMet("order of the day");
     Network network(points_);
     for (const Bound& b : bounds) network.bound(b.bound.from, b.bound.to, b.bound.most);
-    return network.contradiction();
+    return network.contradiction(&left_);
   }
 
   // Whether one way through all forks from `next` on keeps every bound.
@@ -318,9 +321,8 @@ class Networks {
   }
 
  private:
-  static constexpr std::uint64_t most = 2'000'000;
   std::size_t points_;
-  std::uint64_t spent_ = 0;
+  std::uint64_t left_ = 5'000'000;  // bounds that may still be looked at
 };
 
 // For whom bounds cannot be kept. Each person is looked at with the bounds that hold for them.
@@ -338,9 +340,10 @@ class Keeping {
     for (Index at : circle) {
       const Form condition = bounds[at].condition;
       if (condition == Conditions::always) continue;
-      const Node holds = space_.of(condition);
+      const Node holds = space_.of(condition), others = graph_.without(all, holds);
+      if (others == Graph::no) continue;
       const Bounds rest = left(bounds, [&](const Bound& bound) { return bound.condition != condition; });
-      elsewhere = graph_.either(elsewhere, lost(rest, graph_.without(all, holds), found));
+      elsewhere = graph_.either(elsewhere, lost(rest, others, found));
       all = graph_.both(all, holds);
       if (all == Graph::no) return elsewhere;
     }
@@ -481,6 +484,15 @@ Loops loops_of(const Day& day, Space& space, Networks& networks, Node looked_at)
   return found;
 }
 
+// "a, b, and c"; of very many only the first.
+std::string several(const std::vector<std::string>& names) {
+  constexpr std::size_t most = 8;
+  if (names.size() <= most) return listed(names);
+  std::vector<std::string> few(names.begin(), names.begin() + most - 1);
+  few.push_back(std::to_string(names.size() - few.size()) + " further practices");
+  return listed(few);
+}
+
 std::string span_words(const Rational& seconds) {
   Unit minute;
   minute.factor = 60;
@@ -507,7 +519,7 @@ class Wording {
     study_.show(p, space_, told.region, space_.looked_at(reading_), reading_);
     study_.replay(p, practices[0], reading_);
     for (Index practice : practices) names.push_back(study_.ruleset.practices[practice].name);
-    if (p.witness && names.size() > 1) p.replay = listed(names) + " are advised";
+    if (p.witness && names.size() > 1) p.replay = several(names) + " are advised";
     words(p, only_order, names, told.loop.lacking);
     const std::string one = lines.size() > 3 ? "one of these sentences" : listed(lines, "or");
     p.write = {"unless …, at the end of " + one + ", for the persons whom it is not meant for", "take " + one + " out"};
@@ -519,11 +531,11 @@ class Wording {
     const std::string where = where_words(p);
     if (only_order) {
       p.matter = "each has to come before the other";
-      p.sense = listed(names) + " are advised together " + where + "; these sentences lead in a circle, and no order keeps them all.";
+      p.sense = several(names) + " are advised together " + where + "; these sentences lead in a circle, and no order keeps them all.";
       return;
     }
     p.matter = "these times cannot be kept";
-    p.sense = (names.size() > 1 ? listed(names) + " are advised together " : names[0] + " is advised ") + where +
+    p.sense = (names.size() > 1 ? several(names) + " are advised together " : names[0] + " is advised ") + where +
               "; no day keeps what these sentences ask" + (lacking > 0 ? ": " + span_words(lacking) + " are lacking." : ".");
   }
 

@@ -105,6 +105,12 @@ std::vector<Shape> deep_chains() {
          return opening() + "Practice t0. Follows " + last(count) + ".\n" +
                 linked(count, [](auto t, auto before) { return "Practice " + t + ". Follows " + before + ". Otherwise allowed."; });
        }},
+      {"an order of 9,000 practices, all advised, that goes round",
+       [] {
+         const std::size_t count = 9000 / smaller;
+         return opening() + "Practice t0. Indicated. Follows " + last(count) + ".\n" +
+                linked(count, [](auto t, auto before) { return "Practice " + t + ". Indicated. Follows " + before + "."; });
+       }},
       {"units made of units",
        [] {
          return opening() + "Unit t0 is 30 g.\n" + linked(chain, [](auto t, auto before) { return "Unit " + t + " is 2 " + before + "."; }) +

@@ -124,3 +124,19 @@ TEST_CASE("a loop names only who is advised to those whom it is told of") {
   CHECK(loops_of("Every practice. Time from 07:30 to 08:30. Apart from smoke by 60 min.") ==
         Lines{"smoke and walk are advised, 0.25", "soak and smoke are advised, 0.25"});
 }
+
+TEST_CASE("a loop of two thousand practices is found, whichever way it is written, and named in few words") {
+  for (const bool upward : {true, false}) {
+    std::string source = "Ruleset \"Reed house\", edition \"1\".\n";
+    for (int i = 0; i < 2000; ++i) {
+      const int at = upward ? i : 1999 - i;
+      source += "Practice p" + std::to_string(at) + ". Indicated. Follows p" + std::to_string((at + 1999) % 2000) + ".\n";
+    }
+    const Report report = report_of(source);
+    const auto lines = told(report);
+    REQUIRE(lines.size() == 1);
+    CHECK(report.settled());
+    CHECK(report.problems[0].sentences.size() == 2000);
+    CHECK(report.problems[0].sense.size() < 300);
+  }
+}
