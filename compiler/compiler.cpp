@@ -22,7 +22,6 @@ void check_practice(Study& study, Index practice, SentenceFacts& facts) {
     check_silence(study, checked);
     check_dose(study, checked, facts);
     note_what_matters(study, checked, facts);
-    study.spent(space);
   } catch (const BudgetMet&) {
     for (Index s : named.sentences) facts.looked_at[s] = false;
     study.not_settled(named.name);

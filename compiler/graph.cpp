@@ -18,6 +18,10 @@ Graph::Graph(std::vector<std::uint32_t> widths, const Limit& limit)
 
 void Graph::spend(std::uint64_t steps) {
   steps_ += steps;
+  if (limit_.left) {
+    if (*limit_.left < steps) throw BudgetMet("steps in all");
+    *limit_.left -= steps;
+  }
   if (steps_ > limit_.steps) throw BudgetMet("steps");
 }
 

@@ -42,6 +42,7 @@ class Graph {
 
   struct Limit {
     std::uint64_t nodes = 2'000'000, steps = 40'000'000;
+    std::uint64_t* left = nullptr;  // steps that several graphs share, those of graphs that met their budget too
   };
 
   // Throws BudgetMet if there are more than `most_levels` levels.

@@ -196,7 +196,6 @@ void check_choice(Study& study, Index choice, SentenceFacts& facts) {
     ChoiceStudy checked(study, choice, space);
     checked.note_what_matters(facts);
     checked.tell();
-    study.spent(space);
   } catch (const BudgetMet&) {
     for (Index s : sentences) facts.looked_at[s] = false;
     study.not_settled(study.ruleset.choices[choice].name);

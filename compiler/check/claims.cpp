@@ -86,7 +86,6 @@ void check_claim(Study& study, const Claim& claim) {
     tell_refuted(study, space, claim, region, whole, reading, study.school_name(reading));
     if (reading.school == no_index) break;  // told of the whole; the schools need not repeat it
   }
-  study.spent(space);
 }
 
 // ---------------------------------------------------------------- expectations
@@ -180,7 +179,6 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
   const Node people = space.graph().both(space.agrees(sample.profile), space.background());
   const Answer answer = expected.practice != no_index ? practice_answer(study, space, expected, people)
                                                       : choice_answer(study, space, expected, people);
-  study.spent(space);
   if (answer.met || people == Graph::no) return;
   Problem p = study.problem("expectation-failed", "", Severity::error);
   const std::string name = expected.practice != no_index ? study.ruleset.practices[expected.practice].name : study.ruleset.choices[expected.choice].name;

@@ -38,7 +38,6 @@ class CompanyStudy {
     Space space(meaning_, study_.people, asked(), study_.limit());
     if (space.measure_meets_inputs()) study_.not_settled(name(pair_.practice));
     for (Verdict verdict : broken_by(kind_)) look(space, verdict);
-    study_.spent(space);
   }
 
  private:
@@ -147,7 +146,7 @@ void look(Study& study, const Pair& pair) {
 }  // namespace
 
 void check_company(Study& study) {
-  constexpr std::uint64_t steps_a_pair = 2000;  // a space of its own for each
+  constexpr std::uint64_t steps_a_pair = 10'000;  // a space of its own for each
   Pairs pairs;
   const Ruleset& ruleset = study.ruleset;
   try {

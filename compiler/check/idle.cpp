@@ -173,7 +173,6 @@ void show_where(Study& study, Problem& p, Index sentence) {
     study.show(p, space, region, whole, *heard);
     if (s.practices.size() == 1 && s.kind != Sentence::Kind::refer) study.replay(p, s.practices[0], *heard);
   }
-  study.spent(space);
 }
 
 void tell_idle(Study& study, const std::vector<Index>& group) {

@@ -69,7 +69,6 @@ void tell_impossible(Study& study, Index sentence, Problem p) {
   for (const Part& part : own) asked.push_back(part.form);
   Space space(study.meaning, study.people, asked, study.limit());
   const std::vector<Part> parts = colliding(space, with_background(study, space, own));
-  study.spent(space);
   Concerned here = study.concerned(sentence, false);
   std::vector<std::string> words;
   for (const Part& part : parts) {
@@ -196,7 +195,6 @@ void check_red_flags(Study& study, SentenceFacts& facts) {
         if (reading.school == no_index) facts.alike[held[i]] = nodes[i];
       }
     }
-    study.spent(space);
   } catch (const BudgetMet&) {
     for (Index s : flags) facts.looked_at[s] = false;
     study.not_settled("red flags");

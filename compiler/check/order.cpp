@@ -48,7 +48,7 @@ using Bounds = std::vector<Bound>;
 
 class Day {
  public:
-  Day(Study& study, Reading reading) : study_(study), ruleset_(study.ruleset), meaning_(study.meaning), reading_(reading) {
+  Day(Study& study, Reading reading) : ruleset_(study.ruleset), meaning_(study.meaning), reading_(reading) {
     every_day();
     for (Index practice = 0; practice < ruleset_.practices.size(); ++practice) {
       lengths(practice);
@@ -176,12 +176,12 @@ class Day {
   // The sentences of a kind with a condition, and those without one of the nearest rank, which hold where none of
   // the others fires; `tell` gets each with the condition on which it holds.
   template <class Tell>
-  void nearest(Index practice, Kind kind, bool forbidden, const Tell& tell) {
+  void nearest(Index practice, Kind kind, const Tell& tell) {
     std::vector<Form> silent;
     std::vector<Index> plain;
     for (Index s : meaning_.sentences(practice, kind, reading_)) {
       const Sentence& sentence = ruleset_.sentences[s];
-      if (sentence.timing == no_index || ruleset_.timings[sentence.timing].forbidden != forbidden) continue;
+      if (sentence.timing == no_index || ruleset_.timings[sentence.timing].forbidden) continue;
       if (is_conditional(sentence)) {
         silent.push_back(meaning_.conditions().negation(meaning_.fires(s, reading_)));
         tell(s, together(s, practice));
@@ -195,7 +195,7 @@ class Day {
   }
 
   void lengths(Index practice) {
-    nearest(practice, Kind::takes, false, [&](Index s, Form condition) {
+    nearest(practice, Kind::takes, [&](Index s, Form condition) {
       const Interval& length = ruleset_.timings[ruleset_.sentences[s].timing].length;
       const At from{begin(practice), 0}, to{end(practice), 0};
       if (length.low) add(after(from, to, condition, s, *length.low));
@@ -204,7 +204,7 @@ class Day {
   }
 
   void windows(Index practice) {
-    nearest(practice, Kind::time, false, [&](Index s, Form condition) { window(practice, s, condition); });
+    nearest(practice, Kind::time, [&](Index s, Form condition) { window(practice, s, condition); });
     for (Index s : meaning_.sentences(practice, Kind::time, reading_))
       if (ruleset_.timings[ruleset_.sentences[s].timing].forbidden) forbidden_window(practice, s);
   }
@@ -251,7 +251,7 @@ class Day {
     for (Index practice : s.practices)
       for (Index other : s.others) {
         if (practice == other) continue;
-        study_.spend(20);
+        if (++pairs_ > most_pairs) throw BudgetMet("order of the day");
         const Form condition = together(sentence, practice, other);
         if (s.kind == Kind::follows) ordered(other, practice, condition, sentence);
         else if (s.kind != Kind::apart) ordered(practice, other, condition, sentence);
@@ -269,10 +269,9 @@ class Day {
     const Index timing = ruleset_.sentences[sentence].timing;
     const Rational by = timing == no_index ? Rational(0) : ruleset_.timings[timing].length.low.value_or(0);
     add(Fork{condition, sentence, {after({end(practice), 0}, {begin(other), 0}, condition, sentence, by)},
-                      {after({end(other), 0}, {begin(practice), 0}, condition, sentence, by)}});
+             {after({end(other), 0}, {begin(practice), 0}, condition, sentence, by)}});
   }
 
-  Study& study_;
   const Ruleset& ruleset_;
   Meaning& meaning_;
   Reading reading_;
@@ -280,6 +279,8 @@ class Day {
   std::map<Index, std::vector<Form>> past_midnight_;  // of a practice: where a time of its own runs over midnight
   Bounds bounds_;
   std::vector<Fork> forks_;
+  static constexpr std::size_t most_pairs = 100'000;  // of practices that sentences order
+  std::size_t pairs_ = 0;
 };
 
 // ---------------------------------------------------------------- who cannot keep it
@@ -554,7 +555,6 @@ std::vector<Problem> problems_of(Study& study, Reading reading) {
   if (space.measure_meets_inputs()) study.not_settled("order of the day");
   for (const auto& [of, told] : loops_of(day, space, networks, space.looked_at(reading)))
     problems.push_back(Wording(study, space, day, reading).problem(told));
-  study.spent(space);
   return problems;
 }
 

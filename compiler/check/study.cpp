@@ -5,7 +5,7 @@
 namespace betony {
 
 Study::Study(const Ruleset& rules, const Budget& budget)
-    : ruleset(rules), universe(cut(rules)), meaning(rules, universe), people(meaning), budget_(budget),
+    : ruleset(rules), universe(cut(rules)), meaning(rules, universe), people(meaning), budget_(budget), steps_left_(budget.total_steps),
       witnesses_(meaning, people, {budget.nodes, budget.steps}) {
   all_readings.push_back({});
   for (Index school = 0; school < ruleset.schools.size(); ++school) all_readings.push_back({school});
@@ -13,16 +13,11 @@ Study::Study(const Ruleset& rules, const Budget& budget)
   for (const SourceFile& file : ruleset.tree.files) lines_.emplace_back(file.text);
 }
 
-Graph::Limit Study::limit() const {
-  const std::uint64_t left = budget_.total_steps - std::min(budget_.total_steps, steps_spent_);
-  return {budget_.nodes, std::min(budget_.steps, left)};
-}
-
-void Study::spent(const Space& space) { spend(space.graph().steps()); }
+Graph::Limit Study::limit() { return {budget_.nodes, budget_.steps, &steps_left_}; }
 
 void Study::spend(std::uint64_t steps) {
-  steps_spent_ += steps;
-  if (steps_spent_ > budget_.total_steps) throw BudgetMet("steps in all");
+  if (steps_left_ < steps) throw BudgetMet("steps in all");
+  steps_left_ -= steps;
 }
 
 void Study::not_settled(const std::string& name) {

@@ -27,9 +27,8 @@ class Study {
   std::vector<Reading> all_readings;
 
   // ---- budget
-  Graph::Limit limit() const;           // what one more space may cost
-  void spent(const Space& space);       // counts a space's steps against the total; past it BudgetMet
-  void spend(std::uint64_t steps);      // likewise, of work outside any space
+  Graph::Limit limit();                 // what one more space may cost, out of what is left for all
+  void spend(std::uint64_t steps);      // of work outside any space; past what is left BudgetMet
   void not_settled(const std::string& name);
 
   // ---- problems
@@ -57,7 +56,7 @@ class Study {
  private:
   std::vector<LineIndex> lines_;
   Budget budget_;
-  std::uint64_t steps_spent_ = 0;
+  std::uint64_t steps_left_;
   std::set<std::string> not_settled_;
   Witnesses witnesses_;
 };

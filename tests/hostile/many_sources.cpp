@@ -108,6 +108,19 @@ std::vector<Shape> many_of_a_kind() {
          return opening() + "Finding f is any of " + counted(tens, [](std::size_t i) { return name("v", i); }, ", ") +
                 ".\nPractice x. Indicated in v a. Otherwise allowed.\n";
        }},
+      {"2,000 practices that share 2,000 doses",
+       [] {
+         const std::size_t count = 2000 / smaller;
+         return practices(count, "Indicated.\n") + "Every practice.\n" + counted(count, [](std::size_t i) {
+                  return "Dose " + number(i % 50 + 1) + " to " + number(i % 50 + 60) + " min in age over " + number(i % 110) + ".\n";
+                });
+       }},
+      {"3,000 practices that each keep apart from all, and need all",
+       [] {
+         const std::size_t count = 3000 / smaller;
+         const std::string all = counted(count, [](std::size_t i) { return name("p", i); }, ", ");
+         return practices(count, "Indicated.\n") + "Every practice.\nNever with " + all + ".\nNeeds " + all + ".\nApart from " + all + " by 20 min.\n";
+       }},
       {"a choice of 5,000 values that meet",
        [=] {
          return opening() + "Choice c is one of " + counted(thousands, [](std::size_t i) { return name("v", i); }, ", ") + ".\n" +
