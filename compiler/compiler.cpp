@@ -1,39 +1,12 @@
 #include "compiler/compiler.h"
 
 #include <algorithm>
+#include <atomic>
+#include <thread>
 
-#include "compiler/check/checks.h"
+#include "compiler/check/memory.h"
 
 namespace betony {
-namespace {
-
-void check_practice(Study& study, Index practice, SentenceFacts& facts) {
-  const Practice& named = study.ruleset.practices[practice];
-  try {
-    Space space(study.meaning, study.people, asked_by(study.meaning, practice, study.all_readings), study.limit());
-    PracticeStudy checked{practice, space, {}};
-    for (Reading reading : study.all_readings) checked.voices.emplace(reading.school, voices(space, practice, reading));
-    if (space.measure_meets_inputs()) study.not_settled(named.name);
-    std::vector<Index> first_here;  // a group's sentence is looked at with the first practice it speaks of
-    for (Index s : named.sentences)
-      if (study.ruleset.sentences[s].practices[0] == practice) first_here.push_back(s);
-    check_never_applies(study, space, first_here, facts);
-    check_contradiction(study, checked, facts);
-    check_silence(study, checked);
-    check_dose(study, checked, facts);
-    note_what_matters(study, checked, facts);
-  } catch (const BudgetMet&) {
-    for (Index s : named.sentences) facts.looked_at[s] = false;
-    study.not_settled(named.name);
-  }
-}
-
-std::pair<std::uint32_t, std::uint32_t> order_of(const Problem& problem) {
-  if (problem.sentences.empty()) return {0, 0};
-  return {problem.sentences[0].place.file, problem.sentences[0].place.span.begin};
-}
-
-}  // namespace
 
 std::size_t Report::count(Severity severity) const {
   return static_cast<std::size_t>(std::count_if(problems.begin(), problems.end(), [&](const Problem& p) { return p.severity == severity; }));
@@ -41,36 +14,149 @@ std::size_t Report::count(Severity severity) const {
 
 namespace {
 
-Report check_all(const Ruleset& ruleset, const Budget& budget) {
-  Study study(ruleset, budget);
-  const std::size_t count = ruleset.sentences.size();
-  SentenceFacts facts{std::vector<bool>(count), std::vector<bool>(count), std::vector<bool>(count, true),
-                      std::vector<std::uint64_t>(count)};
-  try {
-    if (!check_anybody(study)) return std::move(study.report);
-  } catch (const BudgetMet&) {
-    study.not_settled("who is possible");
+std::pair<std::uint32_t, std::uint32_t> order_of(const Problem& problem) {
+  if (problem.sentences.empty()) return {0, 0};
+  return {problem.sentences[0].place.file, problem.sentences[0].place.span.begin};
+}
+
+// Looks at subjects, on several threads if wanted, and gathers what was found in their order.
+//
+// What a ruleset may cost in all is counted in that order too: a subject for which no steps were left, counted
+// so, is not settled, whatever its study found meanwhile on another thread.
+class Gathering {
+ public:
+  Gathering(const Common& common, const Checking& how) : common_(common), how_(how), left_(common.budget.total_steps) {}
+
+  void look_at_all(const std::vector<Subject>& subjects) {
+    subjects_ = &subjects;
+    studied_.assign(subjects.size(), std::nullopt);
+    next_ = 0, gathered_ = 0;
+    const std::size_t threads = std::min<std::size_t>(std::max(1u, how_.threads), subjects.size());
+    std::vector<std::thread> others;
+    for (std::size_t t = 1; t < threads; ++t) others.emplace_back([this] { work(); });
+    work();
+    for (std::thread& other : others) other.join();
+    if (failed_) std::rethrow_exception(failed_);
   }
-  check_red_flags(study, facts);
-  for (Index choice = 0; choice < ruleset.choices.size(); ++choice) check_choice(study, choice, facts);
-  for (Index practice = 0; practice < ruleset.practices.size(); ++practice) check_practice(study, practice, facts);
-  check_company(study);
-  check_order(study);
-  check_idle(study, facts);
-  check_claims(study);
-  check_expectations(study);
-  check_unused(study);
-  std::stable_sort(study.report.problems.begin(), study.report.problems.end(), [](const Problem& a, const Problem& b) {
+
+  Report report;
+  SentenceFacts facts;
+
+  void gather(Found found) {
+    for (Problem& p : found.problems) report.problems.push_back(std::move(p));
+    for (std::string& name : found.not_settled)
+      if (not_settled_.insert(name).second) report.not_settled.push_back(std::move(name));
+    for (const auto& [sentence, fact] : found.facts) {
+      SentenceFact& all = facts[sentence];
+      all.told = all.told || fact.told;
+      all.matters = all.matters || fact.matters;
+      all.looked_at = all.looked_at && fact.looked_at;
+      if (all.alike == 0) all.alike = fact.alike;
+    }
+  }
+
+ private:
+  struct Studied {
+    Found found;
+    std::uint64_t steps = 0;
+    bool met = false;  // what is left for all
+  };
+
+  void work() {
+    try {
+      for (std::size_t at; (at = next_++) < subjects_->size();) enter(at, study((*subjects_)[at], left()));
+    } catch (...) {
+      const std::lock_guard lock(mutex_);
+      failed_ = std::current_exception();
+      next_ = subjects_->size();
+    }
+  }
+
+  std::uint64_t left() {
+    const std::lock_guard lock(mutex_);
+    return left_;
+  }
+
+  Studied study(const Subject& subject, std::uint64_t left) const {
+    if (left == 0) return {{}, 0, true};
+    Scope scope = scope_of(common_, subject);
+    std::optional<Recollection> recollection;
+    if (how_.memory) {
+      recollection.emplace(how_.memory->kept(), common_, subject, scope);
+      if (auto recalled = recollection->recall()) {
+        recollection->keep(recalled->found, recalled->steps);
+        return {std::move(recalled->found), recalled->steps, false};
+      }
+    }
+    Account account(left, common_.budget.until);
+    Studied studied;
+    studied.found = look_at(common_, subject, std::move(scope), account);
+    studied.steps = left - account.left();
+    studied.met = account.exhausted();
+    if (recollection && !studied.met) recollection->keep(studied.found, studied.steps);
+    return studied;
+  }
+
+  // Gathers it, and whatever waited for it.
+  void enter(std::size_t at, Studied studied) {
+    const std::lock_guard lock(mutex_);
+    studied_[at] = std::move(studied);
+    for (; gathered_ < studied_.size() && studied_[gathered_]; ++gathered_) {
+      Studied& next = *studied_[gathered_];
+      if (next.met || next.steps > left_) {
+        left_ = 0;
+        gather(not_looked_at(common_.ruleset, (*subjects_)[gathered_]));
+      } else {
+        left_ -= next.steps;
+        gather(std::move(next.found));
+      }
+      studied_[gathered_] = Studied{};
+    }
+    if (how_.progress) how_.progress(gathered_, studied_.size());
+  }
+
+  const Common& common_;
+  const Checking& how_;
+  const std::vector<Subject>* subjects_ = nullptr;
+  std::atomic<std::size_t> next_ = 0;
+  std::mutex mutex_;  // over all below
+  std::vector<std::optional<Studied>> studied_;
+  std::size_t gathered_ = 0;
+  std::uint64_t left_;
+  std::set<std::string> not_settled_;
+  std::exception_ptr failed_;
+};
+
+Report check_all(const Ruleset& ruleset, const Budget& budget, const Checking& how) {
+  const Common common(ruleset, budget);
+  Gathering gathering(common, how);
+  if (how.memory) how.memory->kept().begin(common);
+  if (common.usual.budget_met()) gathering.gather({{}, {"who is possible"}, {}});
+  Account account = budget.account();
+  Study anybody(common, {}, account);
+  if (check_anybody(anybody)) {
+    gathering.look_at_all(subjects_of(ruleset));
+    std::vector<Subject> last;
+    for (std::vector<Index>& sentences : idle_sentences(ruleset, gathering.facts)) last.push_back({Subject::Kind::idle, 0, 0, {}, std::move(sentences)});
+    gathering.look_at_all(last);
+    gathering.gather(look_at(common, {}, {}, account));
+  } else {
+    gathering.gather(std::move(anybody.found));
+  }
+  Report report = std::move(gathering.report);
+  std::stable_sort(report.problems.begin(), report.problems.end(), [](const Problem& a, const Problem& b) {
     return a.severity != b.severity ? a.severity < b.severity : order_of(a) < order_of(b);
   });
-  return std::move(study.report);
+  for (Problem& p : report.problems) common.put_lines(p);
+  for (std::string& name : report.not_settled) common.put_lines(name);
+  return report;
 }
 
 }  // namespace
 
-Report check(const Ruleset& ruleset, const Budget& budget) {
+Report check(const Ruleset& ruleset, const Budget& budget, const Checking& how) {
   try {
-    return check_all(ruleset, budget);
+    return check_all(ruleset, budget, how);
   } catch (const BudgetMet&) {  // not even who is looked at could be told
     Report report;
     report.not_settled.push_back("who is possible");

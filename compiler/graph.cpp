@@ -16,12 +16,23 @@ Graph::Graph(std::vector<std::uint32_t> widths, const Limit& limit)
   leaf(1);
 }
 
+void Account::spend(std::uint64_t steps) {
+  if (exhausted_ || left_ < steps) {
+    exhausted_ = true;
+    throw BudgetMet("steps in all");
+  }
+  left_ -= steps;
+  unlooked_ += steps;
+  if (!until_ || unlooked_ < steps_between_looks) return;
+  unlooked_ = 0;
+  if (Clock::now() < *until_) return;
+  exhausted_ = true;
+  throw BudgetMet("time");
+}
+
 void Graph::spend(std::uint64_t steps) {
   steps_ += steps;
-  if (limit_.left) {
-    if (*limit_.left < steps) throw BudgetMet("steps in all");
-    *limit_.left -= steps;
-  }
+  if (limit_.account) limit_.account->spend(steps);
   if (steps_ > limit_.steps) throw BudgetMet("steps");
 }
 

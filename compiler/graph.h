@@ -16,8 +16,10 @@
 // Tested by tests/unit/graph_test.cpp
 #pragma once
 
+#include <chrono>
 #include <cstdint>
 #include <functional>
+#include <optional>
 #include <span>
 #include <stdexcept>
 #include <string>
@@ -33,6 +35,22 @@ struct BudgetMet : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+// What several graphs may cost together, in steps and in time.
+class Account {
+ public:
+  using Clock = std::chrono::steady_clock;
+  explicit Account(std::uint64_t steps, std::optional<Clock::time_point> until = std::nullopt) : left_(steps), until_(until) {}
+  void spend(std::uint64_t steps);        // past what is left, or past the time, BudgetMet
+  std::uint64_t left() const { return left_; }
+  bool exhausted() const { return exhausted_; }
+
+ private:
+  static constexpr std::uint64_t steps_between_looks = 20'000;  // at the clock: under a millisecond
+  std::uint64_t left_, unlooked_ = 0;
+  std::optional<Clock::time_point> until_;
+  bool exhausted_ = false;
+};
+
 class Graph {
  public:
   using Node = std::uint32_t;
@@ -42,7 +60,7 @@ class Graph {
 
   struct Limit {
     std::uint64_t nodes = 2'000'000, steps = 40'000'000;
-    std::uint64_t* left = nullptr;  // steps that several graphs share, those of graphs that met their budget too
+    Account* account = nullptr;     // shared with other graphs; those that met their own budget are charged too
   };
 
   // Throws BudgetMet if there are more than `most_levels` levels.

@@ -14,11 +14,7 @@ bool is_companion(const Ruleset& ruleset, Index sentence) {
          (before.kind == Kind::allowed || before.kind == Kind::indicated);
 }
 
-Meaning::Meaning(const Ruleset& ruleset, const Universe& universe)
-    : ruleset_(ruleset), universe_(universe), defeaters_(ruleset.sentences.size()) {
-  for (Index s = 0; s < ruleset.sentences.size(); ++s)
-    for (Index ban : ruleset.sentences[s].despite) defeaters_[ban].push_back(s);
-}
+Meaning::Meaning(const Ruleset& ruleset, const Universe& universe) : ruleset_(ruleset), universe_(universe) {}
 
 // ---------------------------------------------------------------- conditions
 
@@ -178,13 +174,19 @@ Form Meaning::fires(Index sentence, Reading reading) {
   return fires_[key] = conditions_.all(std::move(both));
 }
 
+// The sentences of the practice that name the ban in `despite`.
+const std::vector<Index>& Meaning::defeaters(Index practice, Index ban) {
+  const auto [at, is_new] = defeaters_.try_emplace(practice);
+  if (is_new)
+    for (Index s : ruleset_.practices[practice].sentences)
+      for (Index named : ruleset_.sentences[s].despite) at->second[named].push_back(s);
+  return at->second[ban];
+}
+
 Form Meaning::live(Index practice, Index ban, Reading reading, Index without) {
   std::vector<Form> both{fires(ban, reading)};
-  for (Index s : defeaters_[ban]) {
-    const Sentence& other = ruleset_.sentences[s];
-    if (s == without || !std::binary_search(other.practices.begin(), other.practices.end(), practice)) continue;
-    if (in_reading(ruleset_, other, reading)) both.push_back(conditions_.negation(fires(s, reading)));
-  }
+  for (Index s : defeaters(practice, ban))
+    if (s != without && in_reading(ruleset_, ruleset_.sentences[s], reading)) both.push_back(conditions_.negation(fires(s, reading)));
   return conditions_.all(std::move(both));
 }
 

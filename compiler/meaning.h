@@ -54,6 +54,7 @@ class Meaning {
   Form refers(Reading reading, Index without = no_index);
 
  private:
+  const std::vector<Index>& defeaters(Index practice, Index ban);
   Form test(const Test& test, Reading reading);
   Form verdict_test(const Test& test, Reading reading);
   Form leading(Index leading, Index value, Reading reading);
@@ -63,7 +64,7 @@ class Meaning {
   const Ruleset& ruleset_;
   const Universe& universe_;
   Conditions conditions_;
-  std::vector<std::vector<Index>> defeaters_;                                // of each sentence: those that name it in `despite`
+  std::map<Index, std::map<Index, std::vector<Index>>> defeaters_;           // {practice, ban}
   std::map<std::pair<Index, Index>, Form> fires_, terms_, refers_;           // {index, school}
   std::map<std::tuple<Index, Index, Index>, std::vector<Form>> fitting_;     // {choice, school, without}
   std::map<std::tuple<Index, int, Index>, Form> verdicts_;                   // {practice, verdict, school}

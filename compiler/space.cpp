@@ -3,34 +3,15 @@
 #include <algorithm>
 #include <numeric>
 
+#include "compiler/joined.h"
+
 namespace betony {
 
 using Node = Graph::Node;
 
 // ---------------------------------------------------------------- people
 
-namespace {
-
-// Sets that grow together (union by the smaller index, paths halved).
-class Joined {
- public:
-  explicit Joined(std::size_t count) : parent_(count) { std::iota(parent_.begin(), parent_.end(), Index{0}); }
-  Index root(Index i) {
-    while (parent_[i] != i) i = parent_[i] = parent_[parent_[i]];
-    return i;
-  }
-  void join(Index a, Index b) {
-    a = root(a), b = root(b);
-    parent_[std::max(a, b)] = std::min(a, b);
-  }
-
- private:
-  std::vector<Index> parent_;
-};
-
-}  // namespace
-
-People::People(Meaning& meaning) {
+People::People(Meaning& meaning, const Scope& scope) {
   const Ruleset& ruleset = meaning.ruleset();
   Conditions& conditions = meaning.conditions();
   std::map<std::pair<Form, Index>, std::size_t> known;
@@ -40,13 +21,11 @@ People::People(Meaning& meaning) {
     if (is_new) facts_.push_back({kind, form, sentence, {}, 0});
     facts_[at->second].schools.insert(school);
   };
-  for (Index b = 0; b < ruleset.backgrounds.size(); ++b)
+  for (Index b : scope.backgrounds)
     add(Kind::background, conditions.negation(meaning.condition(ruleset.backgrounds[b].condition, {})), b, no_index);
-  if (const Form applies = meaning.applies(); conditions[applies].kind == Conditions::Kind::all)
-    for (Form part : conditions[applies].parts) add(Kind::applies, part, no_index, no_index);
-  else
-    add(Kind::applies, applies, no_index, no_index);
-  for (Index s : ruleset.red_flags) {
+  const std::vector<const Cond*> applies = parts_of_applies(ruleset);
+  for (Index a : scope.applies) add(Kind::applies, meaning.condition(*applies[a], {}), no_index, no_index);
+  for (Index s : scope.red_flags) {
     for (Index school = 0; school <= ruleset.schools.size(); ++school) {
       const Reading reading{school < ruleset.schools.size() ? school : no_index};
       if (in_reading(ruleset, ruleset.sentences[s], reading))

@@ -20,10 +20,10 @@
 
 namespace betony {
 
-// The facts that say who is looked at, in groups that share no variable with one another.
+// The facts of a scope that say who is looked at, in groups that share no variable with one another.
 class People {
  public:
-  explicit People(Meaning& meaning);
+  People(Meaning& meaning, const Scope& scope);
   enum class Kind { background, applies, flag };
   struct Fact {
     Kind kind;

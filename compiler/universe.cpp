@@ -50,11 +50,22 @@ Rational named_number(const Interval& interval, const Finding* finding) {
 
 }  // namespace
 
-AllCuts::AllCuts(const Ruleset& ruleset)
+AllCuts::AllCuts(const Ruleset& ruleset, const Scope& scope)
     : findings(ruleset.findings.size()), measures(ruleset.measures.size()), measure_asked(ruleset.measures.size()) {
-  for_each_condition(ruleset, [this](const Cond& condition) {
-    for_each_test(condition, [this](const Test& test) { add(test); });
-  });
+  for (Index t : scope.terms) add(ruleset.terms[t].condition);
+  for (Index t : scope.tallies)
+    for (const Tally::Item& item : ruleset.tallies[t].items) add(item.condition);
+  for (Index s : scope.sentences) {
+    add(ruleset.sentences[s].when);
+    if (ruleset.sentences[s].unless) add(*ruleset.sentences[s].unless);
+  }
+  for (Index b : scope.backgrounds) add(ruleset.backgrounds[b].condition);
+  const std::vector<const Cond*> applies = parts_of_applies(ruleset);
+  for (Index a : scope.applies) add(*applies[a]);
+  for (Index c : scope.claims) {
+    add(ruleset.claims[c].condition);
+    add(ruleset.claims[c].when);
+  }
 }
 
 mpz_class floor_of(const Rational& x) {
@@ -63,11 +74,13 @@ mpz_class floor_of(const Rational& x) {
   return result;
 }
 
-void AllCuts::add(const Test& test) {
-  if (test.subject == Test::Subject::measure) measure_asked[test.index] = true;
-  if (test.subject != Test::Subject::finding && test.subject != Test::Subject::measure) return;
-  Cuts& cuts = test.subject == Test::Subject::finding ? findings[test.index] : measures[test.index];
-  for (const Interval& interval : test.intervals) add_ends(interval, cuts);
+void AllCuts::add(const Cond& condition) {
+  for_each_test(condition, [this](const Test& test) {
+    if (test.subject == Test::Subject::measure) measure_asked[test.index] = true;
+    if (test.subject != Test::Subject::finding && test.subject != Test::Subject::measure) return;
+    Cuts& cuts = test.subject == Test::Subject::finding ? findings[test.index] : measures[test.index];
+    for (const Interval& interval : test.intervals) add_ends(interval, cuts);
+  });
 }
 
 Extent numbers_extent(Interval interval, Rational share, const Finding* finding) {
@@ -215,7 +228,24 @@ void register_variable(Universe& universe, Variable variable) {
 
 }  // namespace
 
-Universe cut(const Ruleset& ruleset) {
+BoundFindings::BoundFindings(const Ruleset& ruleset) : of_measure_(ruleset.measures.size(), no_index), inputs_(ruleset.measures.size()) {
+  if (ruleset.measures.empty()) return;
+  const AllCuts cuts(ruleset, Scoping(ruleset).everything().scope());
+  for (const Binding& binding : bindings_of(ruleset, cuts)) {
+    for (Index m : binding.measures) {
+      const std::set<Index> own = inputs_of(ruleset, m).all();
+      inputs_[m].assign(own.begin(), own.end());
+    }
+    const std::set<Index> inputs = binding.inputs.all();
+    if (inputs.empty() || !few_enough(ruleset, binding, cuts)) continue;
+    for (Index m : binding.measures) of_measure_[m] = static_cast<Index>(all_.size());
+    all_.push_back({{inputs.begin(), inputs.end()}, bound_variable(ruleset, binding, cuts)});
+  }
+}
+
+Universe cut(const Ruleset& ruleset) { return cut(ruleset, Scoping(ruleset).everything().scope(), BoundFindings(ruleset)); }
+
+Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound) {
   Universe universe;
   universe.ruleset = &ruleset;
   universe.of_finding.assign(ruleset.findings.size(), no_index);
@@ -223,23 +253,19 @@ Universe cut(const Ruleset& ruleset) {
   universe.of_measure.assign(ruleset.measures.size(), no_index);
   universe.dimension_of_measure.assign(ruleset.measures.size(), 0);
   universe.inputs_of_measure.resize(ruleset.measures.size());
-  const AllCuts cuts(ruleset);
-  std::map<Index, const Binding*> bound;  // first input -> its binding
-  const std::vector<Binding> bindings = bindings_of(ruleset, cuts);
-  std::set<Index> bound_inputs;
-  for (const Binding& binding : bindings) {
-    const std::set<Index> inputs = binding.inputs.all();
-    for (Index m : binding.measures) {
-      const std::set<Index> own = inputs_of(ruleset, m).all();
-      universe.inputs_of_measure[m].assign(own.begin(), own.end());
-    }
-    if (inputs.empty() || !few_enough(ruleset, binding, cuts)) continue;
-    bound[*inputs.begin()] = &binding;
-    bound_inputs.insert(inputs.begin(), inputs.end());
+  const AllCuts cuts(ruleset, scope);
+  std::map<Index, const BoundFindings::Together*> together;  // first finding -> those bound with it
+  std::set<Index> bound_here;
+  for (Index m = 0; m < ruleset.measures.size(); ++m) {
+    universe.inputs_of_measure[m] = bound.inputs(m);
+    const auto* with = bound.of(m);
+    if (!with || !cuts.measure_asked[m]) continue;
+    together[with->findings[0]] = with;
+    bound_here.insert(with->findings.begin(), with->findings.end());
   }
-  for (Index f = 0; f < ruleset.findings.size(); ++f) {
-    if (const auto at = bound.find(f); at != bound.end()) register_variable(universe, bound_variable(universe, *at->second, cuts));
-    else if (!bound_inputs.count(f)) register_variable(universe, single_variable(cut_finding(ruleset, f, cuts.findings[f])));
+  for (Index f : scope.findings) {
+    if (const auto at = together.find(f); at != together.end()) register_variable(universe, at->second->variable);
+    else if (!bound_here.count(f)) register_variable(universe, single_variable(cut_finding(ruleset, f, cuts.findings[f])));
   }
   for (Index m = 0; m < ruleset.measures.size(); ++m)
     if (cuts.measure_asked[m] && universe.of_measure[m] == no_index)

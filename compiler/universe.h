@@ -1,7 +1,7 @@
-// compiler/universe.h: the elementary values of every finding: what a ruleset can tell apart.
+// compiler/universe.h: the elementary values of every finding: what a ruleset, or a part of it, can tell apart.
 //
-// A number finding is cut exactly at the thresholds the ruleset uses; between two cuts nothing in the
-// ruleset can tell one number from another, so one extent stands for all of them. "under 60" and "at
+// A number finding is cut exactly at the thresholds the scope (scope.h) uses; between two cuts nothing in
+// it can tell one number from another, so one extent stands for all of them. "under 60" and "at
 // most 60" cut on the two sides of 60; where a finding goes in steps, cuts that no value lies between
 // fall together. `never` is an extent of its own. Dates and times of day are whole numbers cut the
 // same way; a range that wraps has two cuts like any other.
@@ -20,7 +20,7 @@
 #include <string>
 #include <vector>
 
-#include "compiler/ruleset.h"
+#include "compiler/scope.h"
 
 namespace betony {
 
@@ -60,7 +60,7 @@ struct Universe {
 
   const Ruleset* ruleset = nullptr;       // borrowed; outlives this
   std::vector<Variable> variables;        // in the order of the first finding of each
-  std::vector<Index> of_finding;          // variable of each finding
+  std::vector<Index> of_finding;          // variable of each finding; no_index outside the scope
   std::vector<Index> dimension_of_finding;
   std::vector<Index> of_measure;          // variable of each measure that a condition asks for, else no_index
   std::vector<Index> dimension_of_measure;
@@ -72,7 +72,28 @@ struct Universe {
   Index cell_of(Index finding, const Value& value) const;
 };
 
-Universe cut(const Ruleset& ruleset);
+// The findings that measures bind, counted once for the whole ruleset, with every threshold that it asks of them.
+class BoundFindings {
+ public:
+  explicit BoundFindings(const Ruleset& ruleset);
+  struct Together {
+    std::vector<Index> findings;        // ascending
+    Variable variable;
+  };
+  // Those bound with the measure; none if nothing asks for it, or if its points are too many to count.
+  const Together* of(Index measure) const { return of_measure_[measure] == no_index ? nullptr : &all_[of_measure_[measure]]; }
+  // The findings a measure that is asked for is made of, ascending.
+  const std::vector<Index>& inputs(Index measure) const { return inputs_[measure]; }
+
+ private:
+  std::vector<Together> all_;
+  std::vector<Index> of_measure_;
+  std::vector<std::vector<Index>> inputs_;
+};
+
+// Cut at the thresholds that the scope asks for, and at no others; bound findings as they are.
+Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound);
+Universe cut(const Ruleset& ruleset);     // of everything
 
 std::string print(const Universe& universe);
 

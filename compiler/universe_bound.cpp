@@ -113,7 +113,7 @@ struct Reckoning {
 
 // One point of a binding: the values of its inputs, as numbers and as extents.
 struct Point {
-  const Universe& universe;
+  const Ruleset& ruleset;
   const std::vector<Dimension>& dimensions;  // of the inputs
   std::map<Index, std::size_t> slots;        // finding -> position in `dimensions`
   std::vector<std::size_t> steps;            // of a valued input: low + steps * step
@@ -121,7 +121,7 @@ struct Point {
   std::vector<Index> extents;
 
   Rational number(std::size_t slot) const {
-    const Finding& finding = universe.ruleset->findings[dimensions[slot].index];
+    const Finding& finding = ruleset.findings[dimensions[slot].index];
     return finding.low + static_cast<unsigned long>(steps[slot]) * finding.step;
   }
 
@@ -129,7 +129,7 @@ struct Point {
     const auto held = [&](const Cond& part) { return holds(part); };
     switch (c.kind) {
       case Cond::Kind::always: return true;
-      case Cond::Kind::term: return holds(universe.ruleset->terms[c.term].condition);
+      case Cond::Kind::term: return holds(ruleset.terms[c.term].condition);
       case Cond::Kind::negation: return !holds(c.parts[0]);
       case Cond::Kind::all: return std::all_of(c.parts.begin(), c.parts.end(), held);
       case Cond::Kind::any: return std::any_of(c.parts.begin(), c.parts.end(), held);
@@ -145,7 +145,7 @@ struct Point {
 
   Rational points(Index tally) const {
     Rational total = 0;
-    for (const Tally::Item& item : universe.ruleset->tallies[tally].items)
+    for (const Tally::Item& item : ruleset.tallies[tally].items)
       if (holds(item.condition)) total += item.points;
     return total;
   }
@@ -155,7 +155,7 @@ struct Point {
     switch (f.kind) {
       case Formula::Kind::number: return f.number;
       case Formula::Kind::finding: return number(slots.at(f.index));
-      case Formula::Kind::measure: return exact(universe.ruleset->measures[f.index].formula);
+      case Formula::Kind::measure: return exact(ruleset.measures[f.index].formula);
       case Formula::Kind::tally: return points(f.index);
       case Formula::Kind::negate: return -part(0);
       case Formula::Kind::add: return part(0) + part(1);
@@ -173,7 +173,7 @@ struct Point {
   }
 
   Reckoning ready(const Formula& f) const {
-    if (f.kind == Formula::Kind::measure) return ready(universe.ruleset->measures[f.index].formula);
+    if (f.kind == Formula::Kind::measure) return ready(ruleset.measures[f.index].formula);
     Reckoning r{f.kind, near(f.number), 0, f.index, {}};
     if (f.kind == Formula::Kind::finding) r.slot = slots.at(f.index);
     for (const Formula& part : f.parts) r.parts.push_back(ready(part));
@@ -253,14 +253,14 @@ Dimension cut_measure(const Ruleset& ruleset, Index index, const Cuts& cuts) {
 // combination of the inputs' extents weigh alike, so they are counted in whole numbers.
 class Counter {
  public:
-  Counter(const Universe& universe, const std::vector<Dimension>& inputs, std::vector<MeasureCuts> measures, std::size_t valued)
-      : point_{universe, inputs, {}, std::vector<std::size_t>(inputs.size()), std::vector<Near>(inputs.size()),
+  Counter(const Ruleset& ruleset, const std::vector<Dimension>& inputs, std::vector<MeasureCuts> measures, std::size_t valued)
+      : point_{ruleset, inputs, {}, std::vector<std::size_t>(inputs.size()), std::vector<Near>(inputs.size()),
                std::vector<Index>(inputs.size())},
         measures_(std::move(measures)), valued_(valued), grid_(valued), key_(measures_.size()) {
     for (std::size_t i = 0; i < inputs.size(); ++i) point_.slots[inputs[i].index] = i;
     for (MeasureCuts& measure : measures_) measure.reckoning = point_.ready(*measure.formula);
     for (std::size_t i = 0; i < valued; ++i) {
-      const Finding& finding = universe.ruleset->findings[inputs[i].index];
+      const Finding& finding = ruleset.findings[inputs[i].index];
       const double low = finding.low.get_d(), step = finding.step.get_d();
       for (std::size_t n = points_of(finding), k = 0; k < n; ++k) {
         const double value = low + static_cast<double>(k) * step;
@@ -310,7 +310,7 @@ class Counter {
 
   std::pair<std::size_t, std::size_t> steps_of(std::size_t slot) const {  // first and one past the last
     const Dimension& dimension = point_.dimensions[slot];
-    const Finding& finding = point_.universe.ruleset->findings[dimension.index];
+    const Finding& finding = point_.ruleset.findings[dimension.index];
     const Interval& numbers = dimension.extents[point_.extents[slot]].numbers;
     return {floor_of((*numbers.low - finding.low) / finding.step).get_ui(), floor_of((*numbers.high - finding.low) / finding.step).get_ui() + 1};
   }
@@ -374,8 +374,7 @@ bool few_enough(const Ruleset& ruleset, const Binding& binding, const AllCuts& c
   return true;
 }
 
-Variable bound_variable(const Universe& universe, const Binding& binding, const AllCuts& cuts) {
-  const Ruleset& ruleset = *universe.ruleset;
+Variable bound_variable(const Ruleset& ruleset, const Binding& binding, const AllCuts& cuts) {
   Variable variable;
   for (Index f : binding.inputs.valued) variable.dimensions.push_back(cut_finding(ruleset, f, cuts.findings[f]));
   const std::size_t valued = variable.dimensions.size();
@@ -388,7 +387,7 @@ Variable bound_variable(const Universe& universe, const Binding& binding, const 
     measures.push_back(std::move(own));
     variable.dimensions.push_back(cut_measure(ruleset, m, cuts.measures[m]));
   }
-  Counter counter(universe, inputs, std::move(measures), valued);
+  Counter counter(ruleset, inputs, std::move(measures), valued);
   for (const auto& [key, found] : counter.run()) {
     std::vector<Rational> numbers;
     for (std::size_t d = 0; d < inputs.size(); ++d)

@@ -4,6 +4,7 @@
 
 #include <set>
 
+#include "compiler/scope.h"
 #include "compiler/universe.h"
 
 namespace betony::cutting {
@@ -16,14 +17,14 @@ struct Cut {
 };
 using Cuts = std::set<Cut>;
 
-// Every cut that some condition of the ruleset makes in a finding, a measure.
+// Every cut that some condition of the scope makes in a finding, a measure.
 struct AllCuts {
-  explicit AllCuts(const Ruleset& ruleset);
+  AllCuts(const Ruleset& ruleset, const Scope& scope);
   std::vector<Cuts> findings, measures;
   std::vector<bool> measure_asked;
 
  private:
-  void add(const Test& test);
+  void add(const Cond& condition);
 };
 
 mpz_class floor_of(const Rational& x);
@@ -46,6 +47,6 @@ struct Binding {
 std::vector<Binding> bindings_of(const Ruleset& ruleset, const AllCuts& cuts);  // of measures that are asked for
 Inputs inputs_of(const Ruleset& ruleset, Index measure);
 bool few_enough(const Ruleset& ruleset, const Binding& binding, const AllCuts& cuts);
-Variable bound_variable(const Universe& universe, const Binding& binding, const AllCuts& cuts);
+Variable bound_variable(const Ruleset& ruleset, const Binding& binding, const AllCuts& cuts);
 
 }  // namespace betony::cutting

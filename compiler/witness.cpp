@@ -17,7 +17,10 @@ Value value_of(const Extent& extent) {
   return value;
 }
 
-std::vector<Index> Witnesses::cells(Space& space, Node region) {
+namespace {
+
+// The cheapest cell of each level on a way to `yes`.
+std::vector<Index> cheapest_cells(Space& space, Node region) {
   Graph& graph = space.graph();
   struct Best {
     unsigned cost = 0xffffffff;
@@ -48,6 +51,8 @@ std::vector<Index> Witnesses::cells(Space& space, Node region) {
   return result;
 }
 
+}  // namespace
+
 void Witnesses::fill(const Universe& universe, Index index, Index cell, Profile& profile) {
   const Variable& variable = universe.variables[index];
   for (Index d = 0; d < variable.dimensions.size(); ++d) {
@@ -59,32 +64,17 @@ void Witnesses::fill(const Universe& universe, Index index, Index cell, Profile&
   }
 }
 
-bool Witnesses::fill_group(Index group, Reading reading, Profile& profile) {
-  auto [at, is_new] = groups_.try_emplace({group, reading.school});
-  if (is_new) {
-    std::vector<Form> facts;
-    for (const People::Fact& fact : people_.facts())
-      if (fact.group == group) facts.push_back(fact.form);
-    Space space(meaning_, people_, facts, limit_);
-    Node all = space.looked_at(reading);
-    if (all == Graph::no) all = space.applies();  // red flags leave nobody: a person who is referred shows it as well
-    if (all == Graph::no) all = space.background();
-    if (all == Graph::no) return false;
-    const std::vector<Index> chosen = cells(space, all);
-    for (Index level = 0; level < chosen.size(); ++level) at->second.emplace_back(space.order()[level], chosen[level]);
-  }
-  for (const auto& [variable, cell] : at->second) fill(meaning_.universe(), variable, cell, profile);
-  return true;
-}
-
 std::optional<Profile> Witnesses::find(Space& space, Node region, Reading reading) {
   const Universe& universe = meaning_.universe();
-  Profile profile(meaning_.ruleset().findings.size());
-  for (Index v = 0; v < universe.variables.size(); ++v) fill(universe, v, universe.variables[v].usual, profile);
-  for (Index group = 0; group < people_.group_count(); ++group)
-    if (!space.has_group(group) && !fill_group(group, reading, profile)) return std::nullopt;
-  const std::vector<Index> chosen = cells(space, region);
-  for (Index level = 0; level < chosen.size(); ++level) fill(universe, space.order()[level], chosen[level], profile);
+  Profile profile = usual_.of(reading);
+  std::set<Index> unsettled = usual_.unsettled();
+  const std::vector<Index> chosen = cheapest_cells(space, region);
+  for (Index level = 0; level < chosen.size(); ++level) {
+    fill(universe, space.order()[level], chosen[level], profile);
+    for (const Dimension& dimension : universe.variables[space.order()[level]].dimensions)
+      if (!dimension.is_measure) unsettled.erase(dimension.index);
+  }
+  if (!unsettled.empty()) return std::nullopt;
   const std::vector<std::uint32_t> asked = space.graph().support(region);
   for (Index level = 0; level < chosen.size(); ++level) {
     const Variable& variable = universe.variables[space.order()[level]];
@@ -94,16 +84,43 @@ std::optional<Profile> Witnesses::find(Space& space, Node region, Reading readin
   return profile;
 }
 
-bool Witnesses::nobody(Reading reading, bool with_applies, bool with_flags) {
-  for (Index group = 0; group < people_.group_count(); ++group) {
-    std::vector<Form> facts;
-    for (const People::Fact& fact : people_.facts())
-      if (fact.group == group) facts.push_back(fact.form);
-    Space space(meaning_, people_, facts, limit_);
-    const Node left = with_flags ? space.looked_at(reading) : with_applies ? space.applies() : space.background();
-    if (left == Graph::no) return true;
+// ---------------------------------------------------------------- usual answers
+
+UsualAnswers::UsualAnswers(const Facts& facts, const BoundFindings& bound, const std::vector<Reading>& readings, const Graph::Limit& limit) {
+  const Ruleset& ruleset = facts.ruleset();
+  Scope all;
+  for (Index f = 0; f < ruleset.findings.size(); ++f) all.findings.insert(f);
+  const Universe plain = cut(ruleset, all, bound);
+  Profile usual(ruleset.findings.size());
+  for (Index v = 0; v < plain.variables.size(); ++v) Witnesses::fill(plain, v, plain.variables[v].usual, usual);
+  for (Reading reading : readings) profiles_[reading.school] = usual;
+
+  for (Index group = 0; group < facts.group_count(); ++group) {
+    const Scope& scope = facts.group(group);
+    try {
+      const Universe universe = cut(ruleset, scope, bound);
+      Meaning meaning(ruleset, universe);
+      const People people(meaning, scope);
+      std::vector<Form> asked;
+      for (const People::Fact& fact : people.facts()) asked.push_back(fact.form);
+      Space space(meaning, people, asked, limit);
+      const bool possible = space.background() != Graph::no, within = space.applies() != Graph::no;
+      nobody_possible_ = nobody_possible_ || !possible;
+      nobody_within_ = nobody_within_ || !within;
+      for (auto& [school, profile] : profiles_) {
+        Node looked_at = space.looked_at({school});
+        if (looked_at == Graph::no) nobody_left_.insert(school);
+        if (looked_at == Graph::no) looked_at = within ? space.applies() : space.background();
+        if (looked_at == Graph::no) continue;
+        const std::vector<Index> chosen = cheapest_cells(space, looked_at);
+        for (Index level = 0; level < chosen.size(); ++level) Witnesses::fill(universe, space.order()[level], chosen[level], profile);
+      }
+      if (!possible) unsettled_.insert(scope.findings.begin(), scope.findings.end());
+    } catch (const BudgetMet&) {
+      budget_met_ = true;
+      unsettled_.insert(scope.findings.begin(), scope.findings.end());
+    }
   }
-  return false;
 }
 
 // ---------------------------------------------------------------- measures apart from their inputs

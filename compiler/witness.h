@@ -11,28 +11,45 @@
 
 namespace betony {
 
+// The answers of an ordinary person: the usual ones, as far as the facts of the ruleset allow. Made once for a
+// ruleset, in every reading; afterwards any number of threads may read it.
+class UsualAnswers {
+ public:
+  // Each group of facts has `limit` to itself.
+  UsualAnswers(const Facts& facts, const BoundFindings& bound, const std::vector<Reading>& readings, const Graph::Limit& limit);
+  // A complete profile that keeps all facts of all groups that could be settled; where red flags (`Applies to`)
+  // leave nobody, only the others.
+  const Profile& of(Reading reading) const { return profiles_.at(reading.school); }
+  // Findings of groups of facts that met their budget or that nobody keeps: what is said of them above is no more than usual.
+  const std::set<Index>& unsettled() const { return unsettled_; }
+  bool budget_met() const { return budget_met_; }
+  // Whether the background excludes everybody; so with `Applies to`; so with the red flags of a reading.
+  bool nobody_possible() const { return nobody_possible_; }
+  bool nobody_within() const { return nobody_within_; }
+  bool nobody_left(Reading reading) const { return nobody_left_.count(reading.school) != 0; }
+
+ private:
+  std::map<Index, Profile> profiles_;  // by school
+  std::set<Index> unsettled_, nobody_left_;
+  bool budget_met_ = false, nobody_possible_ = false, nobody_within_ = false;
+};
+
 class Witnesses {
  public:
-  Witnesses(Meaning& meaning, const People& people, const Graph::Limit& limit)
-      : meaning_(meaning), people_(people), limit_(limit) {}
+  // Borrowed; they outlive this.
+  Witnesses(Meaning& meaning, const UsualAnswers& usual) : meaning_(meaning), usual_(usual) {}
   // A complete profile in `region`, a condition of `space` that is not empty. Nothing if a measure that stands
-  // apart from its inputs could not be met by any numbers that were tried.
+  // apart from its inputs could not be met by any numbers that were tried, or if the facts on other findings
+  // could not be settled.
   std::optional<Profile> find(Space& space, Graph::Node region, Reading reading);
   // Gives the profile the values of a variable's cell.
   static void fill(const Universe& universe, Index variable, Index cell, Profile& profile);
-  // Whether some facts of the background (with `applies`, with the red flags) exclude everybody.
-  bool nobody(Reading reading, bool with_applies, bool with_flags);
 
  private:
-  // The cheapest cell of each level on a way to `yes`.
-  std::vector<Index> cells(Space& space, Graph::Node region);
-  bool fill_group(Index group, Reading reading, Profile& profile);
   bool meet_measure(Index measure, const Extent& extent, Profile& profile);
 
   Meaning& meaning_;
-  const People& people_;
-  Graph::Limit limit_;
-  std::map<std::pair<Index, Index>, std::vector<std::pair<Index, Index>>> groups_;  // {group, school} -> {variable, cell}
+  const UsualAnswers& usual_;
 };
 
 // The value that stands for an extent.

@@ -10,17 +10,10 @@ namespace {
 using Node = Graph::Node;
 using Kind = Sentence::Kind;
 
-std::vector<Index> users_of(const Ruleset& ruleset, Index choice) {
-  std::set<Index> users;
-  for (const Sentence& s : ruleset.sentences)
-    if (s.kind == Kind::uses && std::find(s.others.begin(), s.others.end(), choice) != s.others.end())
-      users.insert(s.practices.begin(), s.practices.end());
-  return {users.begin(), users.end()};
-}
-
 class ChoiceStudy {
  public:
-  ChoiceStudy(Study& study, Index choice, Space& space) : study_(study), index_(choice), choice_(study.ruleset.choices[choice]), space_(space), graph_(space.graph()) {}
+  ChoiceStudy(Study& study, Index choice, Space& space) : study_(study), index_(choice), choice_(study.ruleset.choices[choice]),
+        users_(study.common.users_of[choice]), space_(space), graph_(space.graph()) {}
 
   // Told per reading unless all readings show the same.
   void tell() {
@@ -31,13 +24,9 @@ class ChoiceStudy {
       if (const Node region = empty(reading); region != Graph::no) found[{region, false, space_.looked_at(reading), {}}].push_back(reading);
     }
     for (const auto& [key, readings] : found) {
-      const bool all = readings.size() == study_.readings.size();
-      for (Reading reading : readings) {
-        const std::string school = all ? "" : study_.school_name(reading);
-        const auto& [region, is_clash, looked_at, pairs] = key;
-        is_clash ? tell_clash(region, pairs, reading, school) : tell_empty(region, reading, school);
-        if (all) break;
-      }
+      const auto& [region, is_clash, looked_at, pairs] = key;
+      if (is_clash) study_.once_or_each(readings, [&, &region = region, &pairs = pairs](Reading r, const std::string& school) { tell_clash(region, pairs, r, school); });
+      else study_.once_or_each(readings, [&, &region = region](Reading r, const std::string& school) { tell_empty(region, r, school); });
     }
   }
 
@@ -46,11 +35,11 @@ class ChoiceStudy {
       for (Index s : choice_.sentences) {
         if (!in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) continue;
         if (reading.school == no_index)
-          facts.alike[s] = 2 + graph_.both(space_.of(study_.meaning.fires(s, reading)), space_.looked_at(reading));
+          facts[s].alike = 2 + graph_.both(space_.of(study_.meaning.fires(s, reading)), space_.looked_at(reading));
         graph_.spend(100 * choice_.values.size());  // what fits without it is put together anew for every value
-        for (Index value = 0; value < choice_.values.size() && !facts.matters[s]; ++value) {
+        for (Index value = 0; value < choice_.values.size() && !facts[s].matters; ++value) {
           const Node with = fits(value, reading), without = space_.of(study_.meaning.takes(index_, value, reading, s));
-          if (with != without && graph_.meet(graph_.differing(with, without), space_.applies())) facts.matters[s] = true;
+          if (with != without && graph_.meet(graph_.differing(with, without), space_.applies())) facts[s].matters = true;
         }
       }
   }
@@ -74,9 +63,9 @@ class ChoiceStudy {
 
   Node empty(Reading reading) {
     Node needed = Graph::yes;
-    if (const std::vector<Index> users = users_of(study_.ruleset, index_); !users.empty()) {
+    if (!users_.empty()) {
       std::vector<Node> done;
-      for (Index practice : users)
+      for (Index practice : users_)
         for (tree::Verdict verdict : {tree::Verdict::advised, tree::Verdict::allowed})
           done.push_back(space_.of(study_.meaning.verdict(practice, verdict, reading)));
       needed = graph_.any(std::move(done));
@@ -128,20 +117,11 @@ class ChoiceStudy {
 
   void tell_clash(Node region, const Pairs& pairs, Reading reading, const std::string& school) {
     Problem p = begin("choice-clash", Severity::error, school);
-    std::map<Index, unsigned> number;
-    const auto place = [&](Index sentence) {
-      const auto [at, is_new] = number.try_emplace(sentence, static_cast<unsigned>(p.sentences.size()));
-      if (is_new) p.sentences.push_back(study_.concerned(sentence));
-      return at->second;
-    };
-    for (const auto& [a, b] : pairs) {
-      const unsigned first = place(a);
-      p.pairs.emplace_back(first, place(b));
-    }
+    Bringing bring(study_, p);
+    for (const auto& [a, b] : pairs) bring.pair(a, b);
     finish(p, region, reading);
     p.matter = "two fit where one is to be chosen";
-    p.sense = "More than one value of " + choice_.name + " fits " + where_words(p) + "." +
-              (school.empty() ? "" : " In the reading of " + school + ".");
+    p.sense = "More than one value of " + choice_.name + " fits " + where_words(p) + "." + school_sentence(school);
     p.write = {"Refuse … in … for the value that should give way", "Choice " + choice_.name + " is a grade of …, the highest prevails. if one should win"};
     study_.tell(std::move(p));
   }
@@ -160,11 +140,10 @@ class ChoiceStudy {
     p.sentences.push_back(study_.declared(choice_.sentence, choice_.place));
     finish(p, region, reading);
     std::vector<std::string> users;
-    for (Index practice : users_of(study_.ruleset, index_)) users.push_back(study_.ruleset.practices[practice].name);
+    for (Index practice : users_) users.push_back(study_.ruleset.practices[practice].name);
     p.matter = "nothing fits";
     p.sense = "No value of " + choice_.name + " fits " + where_words(p) +
-              (users.empty() ? "." : ", though " + listed(users, "or") + " may be done.") +
-              (school.empty() ? "" : " In the reading of " + school + ".");
+              (users.empty() ? "." : ", though " + listed(users, "or") + " may be done.") + school_sentence(school);
     p.write = {"Otherwise " + choice_.values[0] + ". or another value, under the choice", "Take … in … for them"};
     study_.tell(std::move(p));
   }
@@ -172,6 +151,7 @@ class ChoiceStudy {
   Study& study_;
   Index index_;
   const Choice& choice_;
+  const std::vector<Index>& users_;
   Space& space_;
   Graph& graph_;
 };
@@ -180,7 +160,7 @@ std::vector<Form> asked_by_choice(Study& study, Index choice) {
   std::vector<Form> asked;
   for (Index s : study.ruleset.choices[choice].sentences)
     for (Reading reading : study.all_readings) asked.push_back(study.meaning.fires(s, reading));
-  for (Index practice : users_of(study.ruleset, choice))
+  for (Index practice : study.common.users_of[choice])
     for (Form form : asked_by(study.meaning, practice, study.all_readings)) asked.push_back(form);
   return asked;
 }
@@ -188,18 +168,12 @@ std::vector<Form> asked_by_choice(Study& study, Index choice) {
 }  // namespace
 
 void check_choice(Study& study, Index choice, SentenceFacts& facts) {
-  const auto& sentences = study.ruleset.choices[choice].sentences;
-  try {
-    Space space(study.meaning, study.people, asked_by_choice(study, choice), study.limit());
-    if (space.measure_meets_inputs()) study.not_settled(study.ruleset.choices[choice].name);
-    check_never_applies(study, space, sentences, facts);
-    ChoiceStudy checked(study, choice, space);
-    checked.note_what_matters(facts);
-    checked.tell();
-  } catch (const BudgetMet&) {
-    for (Index s : sentences) facts.looked_at[s] = false;
-    study.not_settled(study.ruleset.choices[choice].name);
-  }
+  Space space(study.meaning, study.people, asked_by_choice(study, choice), study.limit());
+  if (space.measure_meets_inputs()) study.not_settled(study.ruleset.choices[choice].name);
+  check_never_applies(study, space, study.ruleset.choices[choice].sentences, facts);
+  ChoiceStudy checked(study, choice, space);
+  checked.note_what_matters(facts);
+  checked.tell();
 }
 
 }  // namespace betony

@@ -59,13 +59,15 @@ void tell_refuted(Study& study, Space& space, const Claim& claim, Node region, N
     if (practices.size() > 1) p.replay = listed(verdicts);
   }
   p.matter = "a claim does not hold";
-  p.sense = "\"" + claim.title + "\" fails " + where_words(p) + "." +
-            (school.empty() ? "" : " In the reading of " + school + ".");
+  p.sense = "\"" + claim.title + "\" fails " + where_words(p) + "." + school_sentence(school);
   p.write = {"a sentence that makes the claim true, or a claim that says less"};
   study.tell(std::move(p));
 }
 
-void check_claim(Study& study, const Claim& claim) {
+}  // namespace
+
+void check_claim(Study& study, Index index) {
+  const Claim& claim = study.ruleset.claims[index];
   Meaning& meaning = study.meaning;
   const auto broken = [&](Reading reading) {
     const Form held = meaning.condition(claim.condition, reading);
@@ -89,6 +91,8 @@ void check_claim(Study& study, const Claim& claim) {
 }
 
 // ---------------------------------------------------------------- expectations
+
+namespace {
 
 constexpr Verdict every_verdict[] = {Verdict::outside, Verdict::referred, Verdict::withheld, Verdict::discouraged,
                                      Verdict::advised, Verdict::allowed, Verdict::silent};
@@ -157,13 +161,16 @@ Answer choice_answer(Study& study, Space& space, const Expectation& expected, No
 // What the sample answers has to be in the space where background facts name it, though the practice may not ask.
 void bring_in_answers(Study& study, const Profile& answers, std::vector<Form>& asked) {
   for (Index f = 0; f < answers.size(); ++f) {
+    if (!answers[f]) continue;
     const Index variable = study.universe.of_finding[f];
-    if (!answers[f] || study.people.group_of(variable) == no_index) continue;
+    if (study.people.group_of(variable) == no_index) continue;
     std::vector<bool> one(study.universe.variables[variable].cells.size());
     one[0] = true;
     asked.push_back(study.meaning.conditions().literal(variable, one));
   }
 }
+
+}  // namespace
 
 void check_expectation(Study& study, const SampleProfile& sample, const Expectation& expected) {
   Meaning& meaning = study.meaning;
@@ -203,29 +210,6 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
   p.sense = "For \"" + sample.title + "\" " + name + " was expected to be otherwise; the sentences make it " + answer.found + ".";
   if (!answer.expect.empty()) p.write = {"Expect " + name + " " + answer.expect + ". if the teaching is right"};
   study.tell(std::move(p));
-}
-
-}  // namespace
-
-void check_claims(Study& study) {
-  for (const Claim& claim : study.ruleset.claims) {
-    try {
-      check_claim(study, claim);
-    } catch (const BudgetMet&) {
-      study.not_settled("claim " + claim.title);
-    }
-  }
-}
-
-void check_expectations(Study& study) {
-  for (const SampleProfile& sample : study.ruleset.profiles)
-    for (const Expectation& expected : sample.expectations) {
-      try {
-        check_expectation(study, sample, expected);
-      } catch (const BudgetMet&) {
-        study.not_settled("profile " + sample.title);
-      }
-    }
 }
 
 }  // namespace betony

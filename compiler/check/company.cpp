@@ -19,11 +19,6 @@ const char* form_of(Kind kind) {
   return kind == Kind::never_with ? "never-with" : kind == Kind::needs ? "needs" : "leads-to";
 }
 
-// A sentence, one practice it speaks of, and one that it names.
-struct Pair {
-  Index sentence, practice, other;
-};
-
 // What the other may not be: the same advised, or not to be done.
 std::vector<Verdict> broken_by(Kind kind) {
   if (kind == Kind::never_with) return {Verdict::advised};
@@ -32,7 +27,7 @@ std::vector<Verdict> broken_by(Kind kind) {
 
 class CompanyStudy {
  public:
-  CompanyStudy(Study& study, const Pair& pair) : study_(study), meaning_(study.meaning), pair_(pair), kind_(study.ruleset.sentences[pair.sentence].kind) {}
+  CompanyStudy(Study& study, const CompanyPair& pair) : study_(study), meaning_(study.meaning), pair_(pair), kind_(study.ruleset.sentences[pair.sentence].kind) {}
 
   void run() {
     Space space(meaning_, study_.people, asked(), study_.limit());
@@ -66,9 +61,7 @@ class CompanyStudy {
       if (region != Graph::no) found[{region, space.looked_at(reading)}].push_back(reading);
     }
     for (const auto& [key, readings] : found) {
-      if (readings.size() == study_.readings.size()) tell(space, verdict, key.first, readings[0], "");
-      else
-        for (Reading reading : readings) tell(space, verdict, key.first, reading, study_.school_name(reading));
+      study_.once_or_each(readings, [&, region = key.first](Reading reading, const std::string& school) { tell(space, verdict, region, reading, school); });
     }
   }
 
@@ -81,7 +74,7 @@ class CompanyStudy {
     study_.replay(p, pair_.practice, reading);
     if (p.witness) bring_in_reasons(p, reading);
     words(p, verdict);
-    if (!school.empty()) p.sense += " In the reading of " + school + ".";
+    p.sense += school_sentence(school);
     study_.tell(std::move(p));
   }
 
@@ -118,14 +111,14 @@ class CompanyStudy {
 
   Study& study_;
   Meaning& meaning_;
-  Pair pair_;
+  CompanyPair pair_;
   Kind kind_;
 };
 
 // `Never with` said from both sides is looked at from one, where both sentences say it of everybody.
 class Pairs {
  public:
-  bool looked_at(const Ruleset& ruleset, const Pair& pair) {
+  bool looked_at(const Ruleset& ruleset, const CompanyPair& pair) {
     const Sentence& sentence = ruleset.sentences[pair.sentence];
     const bool plain = sentence.kind == Kind::never_with && !is_conditional(sentence) && sentence.citations.empty();
     return plain && !plain_.insert(std::minmax(pair.practice, pair.other)).second;
@@ -135,35 +128,28 @@ class Pairs {
   std::set<std::pair<Index, Index>> plain_;
 };
 
-void look(Study& study, const Pair& pair) {
-  try {
-    CompanyStudy(study, pair).run();
-  } catch (const BudgetMet&) {
-    study.not_settled("company of " + study.ruleset.practices[pair.practice].name);
-  }
-}
-
 }  // namespace
 
-void check_company(Study& study) {
-  constexpr std::uint64_t steps_a_pair = 10'000;  // a space of its own for each
+std::vector<CompanyPair> company_pairs(const Ruleset& ruleset) {
+  std::vector<CompanyPair> result;
   Pairs pairs;
-  const Ruleset& ruleset = study.ruleset;
-  try {
-    for (Index s = 0; s < ruleset.sentences.size(); ++s) {
-      const Sentence& sentence = ruleset.sentences[s];
-      if (!joins(sentence.kind)) continue;
-      for (Index practice : sentence.practices)
-        for (Index other : sentence.others) {
-          const Pair pair{s, practice, other};
-          if (practice == other || pairs.looked_at(ruleset, pair)) continue;
-          study.spend(steps_a_pair);
-          look(study, pair);
-        }
-    }
-  } catch (const BudgetMet&) {
-    study.not_settled("company");
+  for (Index s = 0; s < ruleset.sentences.size(); ++s) {
+    const Sentence& sentence = ruleset.sentences[s];
+    if (!joins(sentence.kind)) continue;
+    for (Index practice : sentence.practices)
+      for (Index other : sentence.others) {
+        const CompanyPair pair{s, practice, other};
+        if (practice == other || pairs.looked_at(ruleset, pair)) continue;
+        result.push_back(pair);
+        if (result.size() > most_company_pairs) return result;
+      }
   }
+  return result;
+}
+
+void check_company(Study& study, const CompanyPair& pair) {
+  study.spend(10'000);  // a space of its own for each
+  CompanyStudy(study, pair).run();
 }
 
 }  // namespace betony

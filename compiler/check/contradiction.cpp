@@ -211,8 +211,6 @@ class Teller {
     study_.replay(p, practice_.practice, reading_);
   }
 
-  std::string reading_words() const { return school_.empty() ? "" : " In the reading of " + school_ + "."; }
-
   void dead(const Met& m) {
     const bool head_on = m.meeting == Meeting::head_on;
     Problem p = begin(form_of(m.meeting), m.grave ? Severity::error : Severity::question,
@@ -229,7 +227,7 @@ class Teller {
     p.sense = head_on ? "Both speak for exactly the same persons, " + where_words(p) + "."
                       : "Every person whom " + study_.line_of(m.indication) + " speaks for is " + verb + " by " + listed(bans) + ", " +
                             where_words(p) + ".";
-    p.sense += reading_words();
+    p.sense += school_sentence(school_);
     remedies(p, m);
     study_.tell(std::move(p));
   }
@@ -263,7 +261,7 @@ class Teller {
     }
     finish(p, practice_.space.graph().any(regions));
     p.sense = (many ? "Each of " + listed(lines) + " meets " + study_.named(ban) + ", " : "Both speak ") + where_words(p) + "." +
-              reading_words();
+              school_sentence(school_);
     const Sentence& banned = study_.ruleset.sentences[ban];
     const std::string where = listed(lines);
     if (banned.when.kind == Cond::Kind::test || banned.when.kind == Cond::Kind::term)
@@ -279,16 +277,10 @@ class Teller {
   // Many meetings in one note.
   void counted(const std::vector<Met>& group, const char* form, const std::string& matter) {
     Problem p = begin(form, Severity::note, matter);
-    std::map<Index, unsigned> number;
+    Bringing bring(study_, p, false);
     std::vector<Node> regions;
-    const auto place = [&](Index sentence) {
-      const auto [at, is_new] = number.try_emplace(sentence, static_cast<unsigned>(p.sentences.size()));
-      if (is_new) p.sentences.push_back(study_.concerned(sentence, false));
-      return at->second;
-    };
     for (const Met& m : group) {
-      const unsigned indication = place(m.indication);
-      p.pairs.emplace_back(indication, place(m.bans[0]));
+      bring.pair(m.indication, m.bans[0]);
       regions.push_back(m.region);
     }
     finish(p, practice_.space.graph().any(regions));
@@ -296,7 +288,7 @@ class Teller {
     p.sense = count + (form == std::string("exception") ? ", the ban each time inside the indication: "
                        : study_.ruleset.contraindications_prevail ? "; Contraindications prevail. settles them: "
                                                                   : " though they ask for nothing in common; the ban wins: ") +
-              share_words(p.share) + "." + reading_words();
+              share_words(p.share) + "." + school_sentence(school_);
     study_.tell(std::move(p));
   }
 
@@ -320,13 +312,8 @@ void tell_dissent(Study& study, PracticeStudy& practice) {
   const Node looked_at = space.looked_at({});
   Problem p = study.problem("dissent", "", Severity::note);
   p.practice = study.ruleset.practices[practice.practice].name;
-  std::map<Index, unsigned> number;
+  Bringing bring(study, p);
   std::vector<Node> regions;
-  const auto place = [&](Index sentence) {
-    const auto [at, is_new] = number.try_emplace(sentence, static_cast<unsigned>(p.sentences.size()));
-    if (is_new) p.sentences.push_back(study.concerned(sentence));
-    return at->second;
-  };
   for (const auto* indications : {&whole.indicated, &whole.allowed})
     for (const Voice& indication : *indications)
       for (const auto* bans : {&whole.contraindicated, &whole.discouraged})
@@ -334,8 +321,7 @@ void tell_dissent(Study& study, PracticeStudy& practice) {
           if (together(indication.sentence, ban.sentence)) continue;
           const Node region = space.graph().both(space.graph().both(indication.fires, ban.fires), looked_at);
           if (region == Graph::no) continue;
-          const unsigned first = place(indication.sentence);
-          p.pairs.emplace_back(first, place(ban.sentence));
+          bring.pair(indication.sentence, ban.sentence);
           regions.push_back(region);
         }
   if (regions.empty()) return;
@@ -366,7 +352,7 @@ void check_contradiction(Study& study, PracticeStudy& practice, SentenceFacts& f
   for (const auto& [key, schools] : found) {
     const auto& [meeting, grave, indication, bans, region, looked_at] = key;
     const Met met{meeting, grave, indication, bans, region};
-    if (meeting == Meeting::head_on || meeting == Meeting::swallowed) facts.told[indication] = true;
+    if (meeting == Meeting::head_on || meeting == Meeting::swallowed) facts[indication].told = true;
     if (schools.size() == study.readings.size()) everywhere.push_back(met);
     else
       for (Index school : schools) by_school[school].push_back(met);

@@ -73,15 +73,15 @@ class DoseStudy {
   void note_what_matters(SentenceFacts& facts) {
     for (const DosePart& part : sentences_.parts) {
       for (Index s : part.conditional)
-        if (!facts.matters[s] && conditional_matters(part, s)) facts.matters[s] = true;
+        if (!facts[s].matters && conditional_matters(part, s)) facts[s].matters = true;
       for (Index s : part.plain)
-        if (!facts.matters[s] && plain_matters(part, s)) facts.matters[s] = true;
+        if (!facts[s].matters && plain_matters(part, s)) facts[s].matters = true;
     }
     for (Index s : sentences_.factors)
-      if (!facts.matters[s] && factor_matters(s)) facts.matters[s] = true;
+      if (!facts[s].matters && factor_matters(s)) facts[s].matters = true;
     for (const auto* list : {&sentences_.words.conditional, &sentences_.words.plain})
       for (Index s : *list)
-        if (!facts.matters[s] && words_matter(s)) facts.matters[s] = true;
+        if (!facts[s].matters && words_matter(s)) facts[s].matters = true;
   }
 
  private:
@@ -196,8 +196,6 @@ using Clash = DoseStudy::Clash;
 
 // ---------------------------------------------------------------- telling
 
-std::string school_sentence(const std::string& school) { return school.empty() ? "" : " In the reading of " + school + "."; }
-
 Problem begin(Study& study, PracticeStudy& practice, const char* kind, Severity severity, const std::string& school) {
   Problem p = study.problem(kind, "", severity);
   p.practice = study.ruleset.practices[practice.practice].name;
@@ -212,22 +210,12 @@ void finish(Study& study, PracticeStudy& practice, Problem& p, Node region, Read
 
 void tell_clash(Study& study, PracticeStudy& practice, const Clash& clash, Reading reading, const std::string& school) {
   Problem p = begin(study, practice, "dose-clash", Severity::error, school);
-  std::map<Index, unsigned> number;
-  const auto place = [&](Index sentence) {
-    const auto [at, is_new] = number.try_emplace(sentence, static_cast<unsigned>(p.sentences.size()));
-    if (is_new) p.sentences.push_back(study.concerned(sentence));
-    return at->second;
-  };
-  for (const auto& [a, b] : clash.pairs) {
-    const unsigned first = place(a);
-    p.pairs.emplace_back(first, place(b));
-  }
+  Bringing bring(study, p);
+  for (const auto& [a, b] : clash.pairs) bring.pair(a, b);
   finish(study, practice, p, clash.region, reading);
-  std::vector<std::string> doses, lines;
-  for (const auto& [sentence, at] : number) {
-    doses.push_back(said_words(study.ruleset, sentence, clash.part));
-    if (lines.empty() || lines.back() != study.line_of(sentence)) lines.push_back(study.line_of(sentence));
-  }
+  std::vector<std::string> doses;
+  for (Index sentence : bring.sentences()) doses.push_back(said_words(study.ruleset, sentence, clash.part));
+  const std::vector<std::string> lines = study.lines_of(bring.sentences());
   p.matter = clash.part == Dose::Part::amount ? "two amounts at once" : clash.part == Dose::Part::often ? "two rates at once" : "two lengths at once";
   p.sense = (doses.size() == 2 ? "Both speak " : "All speak ") + where_words(p) + "; " + listed(doses) + " have nothing in common." + school_sentence(school);
   p.write = {"unless …, at the end of " + listed(lines, "or") + ", for the persons whom the other is meant for",
@@ -260,17 +248,12 @@ void check_dose(Study& study, PracticeStudy& practice, SentenceFacts& facts) {
     for (Clash& clash : doses.clashes()) clashes[{std::move(clash), looked_at}].push_back(reading);
     if (const Node region = doses.missing(); region != Graph::no) missing[{region, looked_at}].push_back(reading);
   }
-  const auto each = [&](const std::vector<Reading>& readings, const auto& tell) {
-    if (readings.size() == study.readings.size()) tell(readings[0], std::string());
-    else
-      for (Reading reading : readings) tell(reading, study.school_name(reading));
-  };
   for (const auto& [key, readings] : clashes)
-    for (const auto& [a, b] : key.first.pairs) facts.told[a] = facts.told[b] = true;
+    for (const auto& [a, b] : key.first.pairs) facts[a].told = facts[b].told = true;
   for (const auto& found : clashes)
-    each(found.second, [&](Reading reading, const std::string& school) { tell_clash(study, practice, found.first.first, reading, school); });
+    study.once_or_each(found.second, [&](Reading reading, const std::string& school) { tell_clash(study, practice, found.first.first, reading, school); });
   for (const auto& found : missing)
-    each(found.second, [&](Reading reading, const std::string& school) { tell_missing(study, practice, found.first.first, reading, school); });
+    study.once_or_each(found.second, [&](Reading reading, const std::string& school) { tell_missing(study, practice, found.first.first, reading, school); });
 }
 
 }  // namespace betony

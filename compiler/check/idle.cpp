@@ -62,13 +62,13 @@ class Matters {
     const Node changed = graph_.without(differs(rest, code), graver);
     for (std::size_t i = 0; i < voices.size(); ++i) {
       const Index s = voices[i].sentence;
-      if (facts_.matters[s]) continue;
+      if (facts_[s].matters) continue;
       if (is_companion(study_.ruleset, s + 1)) {  // written as one: both go
-        facts_.matters[s] = changes(s);
+        facts_[s].matters = changes(s);
         continue;
       }
       const Node alone = graph_.without(voices[i].fires, by_others[i]);
-      if (anyone(graph_.both(alone, changed)) || revives(s)) facts_.matters[s] = true;
+      if (anyone(graph_.both(alone, changed)) || revives(s)) facts_[s].matters = true;
     }
   }
 
@@ -81,10 +81,10 @@ class Matters {
   }
 
   void otherwise(Node spoken) {
-    if (!v_.otherwise || facts_.matters[*v_.otherwise]) return;
+    if (!v_.otherwise || facts_[*v_.otherwise].matters) return;
     const Voices without = voices(space_, practice_.practice, reading_, *v_.otherwise);
     const Node changed = differs(graph_.leaf(without.otherwise_code.number()), v_.otherwise_code);
-    if (anyone(graph_.without(changed, spoken))) facts_.matters[*v_.otherwise] = true;
+    if (anyone(graph_.without(changed, spoken))) facts_[*v_.otherwise].matters = true;
   }
 
   // A caution matters on advised and allowed where no other gives the same text, or for one without a text
@@ -105,7 +105,7 @@ class Matters {
         const Index sentence = givers[i].sentence;
         if (only_mark != study_.ruleset.sentences[sentence].text.empty() || is_companion(study_.ruleset, sentence)) continue;
         const Node given = only_mark ? graph_.either(by_others[i], marked) : by_others[i];
-        if (anyone(graph_.both(shown, graph_.without(givers[i].fires, given)))) facts_.matters[sentence] = true;
+        if (anyone(graph_.both(shown, graph_.without(givers[i].fires, given)))) facts_[sentence].matters = true;
       }
     }
   }
@@ -133,12 +133,12 @@ bool can_be_idle(Sentence::Kind kind) {
 // What has to be equal for two sentences to be told together, beside firing alike.
 using Likeness = std::tuple<Sentence::Kind, std::vector<Index>, Index, std::vector<Index>, std::string, std::int64_t, std::uint64_t>;
 
-Likeness likeness(const Study& study, const SentenceFacts& facts, Index sentence) {
-  const Sentence& s = study.ruleset.sentences[sentence];
+Likeness likeness(const Ruleset& ruleset, const SentenceFact& fact, Index sentence) {
+  const Sentence& s = ruleset.sentences[sentence];
   const bool own = s.kind == Sentence::Kind::otherwise || s.kind == Sentence::Kind::choice_otherwise;
-  const std::string said = s.kind == Sentence::Kind::caution ? s.text : s.kind == Sentence::Kind::dose ? dose_words(study.ruleset, sentence) : "";
+  const std::string said = s.kind == Sentence::Kind::caution ? s.text : s.kind == Sentence::Kind::dose ? dose_words(ruleset, sentence) : "";
   return {s.kind, s.practices, s.choice, s.values, said,
-          own ? VerdictCode{s.verdict, s.with_care}.number() : 0, own ? 0 : facts.alike[sentence]};
+          own ? VerdictCode{s.verdict, s.with_care}.number() : 0, own ? 0 : fact.alike};
 }
 
 std::set<Index> sources_of(const Sentence& sentence) {
@@ -152,11 +152,6 @@ bool from_different_sources(const Study& study, const std::vector<Index>& group)
   for (Index sentence : group)
     if (const auto sources = sources_of(study.ruleset.sentences[sentence]); !sources.empty()) cited.insert(sources);
   return cited.size() > 1;
-}
-
-// Two sentences written as one ("are allowed with care") are told once.
-bool matters(const Study& study, const SentenceFacts& facts, Index sentence) {
-  return is_companion(study.ruleset, sentence) || facts.matters[sentence];
 }
 
 // A space of its own, only to show where an idle sentence speaks.
@@ -175,7 +170,9 @@ void show_where(Study& study, Problem& p, Index sentence) {
   }
 }
 
-void tell_idle(Study& study, const std::vector<Index>& group) {
+}  // namespace
+
+void check_idle(Study& study, const std::vector<Index>& group) {
   const Sentence& first = study.ruleset.sentences[group[0]];
   const bool twice = group.size() > 1 && from_different_sources(study, group);
   Problem p = study.problem("idle", twice ? "twice-attested" : "sentence", twice ? Severity::note : Severity::question);
@@ -191,7 +188,6 @@ void tell_idle(Study& study, const std::vector<Index>& group) {
   if (twice) {
     p.matter = "the same is said twice";
     p.sense = listed(lines) + " say the same, from different sources.";
-    p.sense[0] = 'L';
   } else if (group.size() > 1) {
     p.matter = "the same is said twice";
     p.sense = "These sentences say the same; without one of them nothing would change.";
@@ -205,29 +201,23 @@ void tell_idle(Study& study, const std::vector<Index>& group) {
   study.tell(std::move(p));
 }
 
-}  // namespace
-
 void note_what_matters(Study& study, PracticeStudy& practice, SentenceFacts& facts) {
   for (Reading reading : study.all_readings) Matters(study, practice, reading, facts).note();
   Graph& graph = practice.space.graph();
   const Node looked_at = practice.space.looked_at({});
   for (Index s : study.ruleset.practices[practice.practice].sentences)
-    if (facts.alike[s] == 0) facts.alike[s] = 2 + graph.both(practice.space.of(study.meaning.fires(s, {})), looked_at);
+    if (facts[s].alike == 0) facts[s].alike = 2 + graph.both(practice.space.of(study.meaning.fires(s, {})), looked_at);
 }
 
-void check_idle(Study& study, const SentenceFacts& facts) {
+std::vector<std::vector<Index>> idle_sentences(const Ruleset& ruleset, const SentenceFacts& facts) {
   std::map<Likeness, std::vector<Index>> groups;
-  for (Index s = 0; s < study.ruleset.sentences.size(); ++s)
-    if (can_be_idle(study.ruleset.sentences[s].kind) && !facts.told[s] && !matters(study, facts, s) && facts.looked_at[s])
-      groups[likeness(study, facts, s)].push_back(s);
-  for (const auto& [like, group] : groups) {
-    try {
-      tell_idle(study, group);
-    } catch (const BudgetMet&) {  // the next would fare no better
-      study.not_settled("which sentences change nothing, from " + study.line_of(group[0]) + " on");
-      return;
-    }
+  for (const auto& [s, fact] : facts) {
+    if (!can_be_idle(ruleset.sentences[s].kind) || fact.told || fact.matters || !fact.looked_at) continue;
+    if (!is_companion(ruleset, s)) groups[likeness(ruleset, fact, s)].push_back(s);  // written as one, told once
   }
+  std::vector<std::vector<Index>> result;
+  for (auto& [like, group] : groups) result.push_back(std::move(group));
+  return result;
 }
 
 }  // namespace betony

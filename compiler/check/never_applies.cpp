@@ -17,6 +17,7 @@ struct Part {
   Place place;
   bool own;   // of the sentence; else a background fact
   bool negated = false;
+  Index sentence = no_index;  // a background fact: into Ruleset::tree.sentences
 };
 
 void add_parts(Meaning& meaning, const Cond& condition, bool negated, std::vector<Part>& parts) {
@@ -33,8 +34,10 @@ void add_parts(Meaning& meaning, const Cond& condition, bool negated, std::vecto
 std::vector<Part> with_background(Study& study, const Space& space, const std::vector<Part>& own) {
   std::vector<Part> parts;
   for (const People::Fact& fact : study.people.facts())
-    if (fact.kind == People::Kind::background && space.reaches(fact.form))
-      parts.push_back({fact.form, study.ruleset.tree.sentences[study.ruleset.backgrounds[fact.sentence].sentence].place, false});
+    if (fact.kind == People::Kind::background && space.reaches(fact.form)) {
+      const Index sentence = study.ruleset.backgrounds[fact.sentence].sentence;
+      parts.push_back({fact.form, study.ruleset.tree.sentences[sentence].place, false, false, sentence});
+    }
   parts.insert(parts.end(), own.begin(), own.end());
   return parts;
 }
@@ -81,7 +84,7 @@ void tell_impossible(Study& study, Index sentence, Problem p) {
   }
   p.sentences.push_back(std::move(here));
   for (const Part& part : parts)
-    if (!part.own) p.sentences.push_back({no_index, part.place, "", study.source_words(part.place), {}});
+    if (!part.own) p.sentences.push_back({part.sentence, part.place, "", study.source_words(part.place), {}});
   p.matter = "this never applies to anyone";
   p.sense = words.size() == 1 ? "No person can meet \"" + words[0] + "\"." : "No person can meet these together: " + listed(words) + ".";
   p.write = {"a condition that someone can meet, or take " + study.line_of(sentence) + " out"};
@@ -117,7 +120,7 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
     const Node fires = graph.any(readings);
     if (!is_heard_of_someone(s)) continue;
     if (is_companion(study.ruleset, sentence)) {
-      facts.told[sentence] = facts.told[sentence - 1];
+      facts[sentence].told = facts[sentence - 1].told;
       continue;
     }
     Problem p = study.problem("never-applies", "", Severity::error);
@@ -125,13 +128,13 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
     if (s.choice != no_index) p.choice = study.ruleset.choices[s.choice].name;
     const Node possible = graph.both(fires, space.background());
     if (possible == Graph::no) {
-      facts.told[sentence] = true;
+      facts[sentence].told = true;
       tell_impossible(study, sentence, std::move(p));
       continue;
     }
     const bool within = graph.meet(fires, space.applies());
     if (within && (s.kind == Sentence::Kind::refer || heard)) continue;
-    facts.told[sentence] = true;
+    facts[sentence].told = true;
     p.severity = Severity::note;
     p.form = within ? "already-referred" : "already-outside";
     p.sentences.push_back(study.concerned(sentence));
@@ -147,12 +150,9 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
 }
 
 bool check_anybody(Study& study) {
-  const bool background = study.witnesses().nobody({}, false, false);
-  if (!background && !study.witnesses().nobody({}, true, false)) {
-    for (Reading reading : study.all_readings)
-      if (study.witnesses().nobody(reading, true, true)) study.people.nobody_in(reading);
-    return true;
-  }
+  const UsualAnswers& usual = study.common.usual;
+  const bool background = usual.nobody_possible();
+  if (!background && !usual.nobody_within()) return true;
   Problem p = study.problem("never-applies", "", Severity::error);
   for (const Background& fact : study.ruleset.backgrounds) p.sentences.push_back(study.declared(fact.sentence, fact.place));
   if (!background)
@@ -169,35 +169,29 @@ bool check_anybody(Study& study) {
 
 void check_red_flags(Study& study, SentenceFacts& facts) {
   const std::vector<Index>& flags = study.ruleset.red_flags;
-  if (flags.empty()) return;
-  try {
-    std::vector<Form> asked;
+  std::vector<Form> asked;
+  for (Index s : flags)
+    for (Reading reading : study.all_readings)
+      if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) asked.push_back(study.meaning.fires(s, reading));
+  Space space(study.meaning, study.people, asked, study.limit());
+  Graph& graph = space.graph();
+  check_never_applies(study, space, flags, facts);
+  for (Reading reading : study.all_readings) {
+    std::vector<Index> held;
+    std::vector<Node> nodes;
     for (Index s : flags)
-      for (Reading reading : study.all_readings)
-        if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) asked.push_back(study.meaning.fires(s, reading));
-    Space space(study.meaning, study.people, asked, study.limit());
-    Graph& graph = space.graph();
-    check_never_applies(study, space, flags, facts);
-    for (Reading reading : study.all_readings) {
-      std::vector<Index> held;
-      std::vector<Node> nodes;
-      for (Index s : flags)
-        if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) {
-          held.push_back(s);
-          nodes.push_back(graph.both(space.of(study.meaning.fires(s, reading)), space.applies()));
-        }
-      std::vector<Node> after(nodes.size() + 1, Graph::no);
-      for (std::size_t i = nodes.size(); i-- > 0;) after[i] = graph.either(nodes[i], after[i + 1]);
-      Node before = Graph::no;
-      for (std::size_t i = 0; i < nodes.size(); ++i) {
-        if (!graph.inside(nodes[i], graph.either(before, after[i + 1]))) facts.matters[held[i]] = true;
-        before = graph.either(before, nodes[i]);
-        if (reading.school == no_index) facts.alike[held[i]] = nodes[i];
+      if (in_reading(study.ruleset, study.ruleset.sentences[s], reading)) {
+        held.push_back(s);
+        nodes.push_back(graph.both(space.of(study.meaning.fires(s, reading)), space.applies()));
       }
+    std::vector<Node> after(nodes.size() + 1, Graph::no);
+    for (std::size_t i = nodes.size(); i-- > 0;) after[i] = graph.either(nodes[i], after[i + 1]);
+    Node before = Graph::no;
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+      if (!graph.inside(nodes[i], graph.either(before, after[i + 1]))) facts[held[i]].matters = true;
+      before = graph.either(before, nodes[i]);
+      if (reading.school == no_index) facts[held[i]].alike = nodes[i];
     }
-  } catch (const BudgetMet&) {
-    for (Index s : flags) facts.looked_at[s] = false;
-    study.not_settled("red flags");
   }
 }
 

@@ -50,7 +50,7 @@ class Day {
  public:
   Day(Study& study, Reading reading) : ruleset_(study.ruleset), meaning_(study.meaning), reading_(reading) {
     every_day();
-    for (Index practice = 0; practice < ruleset_.practices.size(); ++practice) {
+    for (Index practice : study.scope.practices) {
       lengths(practice);
       windows(practice);
     }
@@ -512,11 +512,9 @@ class Wording {
     Problem p = study_.problem("order-loop", only_order ? "order" : "times", Severity::error);
     const std::vector<Index> practices = day_.practices_at(told.loop.points);
     p.practice = study_.ruleset.practices[practices.at(0)].name;
-    std::vector<std::string> lines, names;
-    for (Index s : told.loop.sentences) {
-      p.sentences.push_back(study_.concerned(s, false));
-      if (lines.empty() || lines.back() != study_.line_of(s)) lines.push_back(study_.line_of(s));
-    }
+    for (Index s : told.loop.sentences) p.sentences.push_back(study_.concerned(s, false));
+    const std::vector<std::string> lines = study_.lines_of({told.loop.sentences.begin(), told.loop.sentences.end()});
+    std::vector<std::string> names;
     study_.show(p, space_, told.region, space_.looked_at(reading_), reading_);
     study_.replay(p, practices[0], reading_);
     for (Index practice : practices) names.push_back(study_.ruleset.practices[practice].name);
@@ -573,9 +571,21 @@ bool is_dated(Kind kind) {
 
 }  // namespace
 
+std::set<Index> dated_practices(const Ruleset& ruleset) {
+  std::set<Index> result;
+  for (const Sentence& s : ruleset.sentences) {
+    if (!is_dated(s.kind)) continue;
+    result.insert(s.practices.begin(), s.practices.end());
+    result.insert(s.others.begin(), s.others.end());
+    if (s.timing == no_index) continue;
+    const Timing& timing = ruleset.timings[s.timing];
+    if (timing.from.practice != no_index) result.insert(timing.from.practice);
+    if (timing.to && timing.to->practice != no_index) result.insert(timing.to->practice);
+  }
+  return result;
+}
+
 void check_order(Study& study) {
-  const auto& sentences = study.ruleset.sentences;
-  if (std::none_of(sentences.begin(), sentences.end(), [](const Sentence& s) { return is_dated(s.kind); })) return;
   std::map<Likeness, std::vector<std::pair<Reading, Problem>>> found;
   for (Reading reading : study.readings) {
     try {
@@ -589,7 +599,7 @@ void check_order(Study& study) {
     for (auto& [reading, problem] : alike) {
       if (!everywhere) {
         problem.school = study.school_name(reading);
-        problem.sense += " In the reading of " + problem.school + ".";
+        problem.sense += school_sentence(problem.school);
       }
       study.tell(std::move(problem));
       if (everywhere) break;

@@ -87,10 +87,7 @@ void check_silence(Study& study, PracticeStudy& practice) {
     return;
   }
   for (const auto& [key, readings] : regions) {
-    const Node region = key.first;
-    if (readings.size() == study.readings.size()) tell_silence(study, practice, region, readings[0], "");
-    else
-      for (Reading reading : readings) tell_silence(study, practice, region, reading, study.school_name(reading));
+    study.once_or_each(readings, [&, region = key.first](Reading reading, const std::string& school) { tell_silence(study, practice, region, reading, school); });
   }
 }
 

@@ -1,27 +1,98 @@
 #include "compiler/check/study.h"
 
 #include <algorithm>
+#include <charconv>
 
 namespace betony {
 
-Study::Study(const Ruleset& rules, const Budget& budget)
-    : ruleset(rules), universe(cut(rules)), meaning(rules, universe), people(meaning), budget_(budget), steps_left_(budget.total_steps),
-      witnesses_(meaning, people, {budget.nodes, budget.steps}) {
-  all_readings.push_back({});
-  for (Index school = 0; school < ruleset.schools.size(); ++school) all_readings.push_back({school});
-  readings = ruleset.schools.empty() ? all_readings : std::vector<Reading>(all_readings.begin() + 1, all_readings.end());
-  for (const SourceFile& file : ruleset.tree.files) lines_.emplace_back(file.text);
+// ---------------------------------------------------------------- common
+
+namespace {
+
+std::vector<Reading> readings_of(const Ruleset& ruleset) {
+  std::vector<Reading> readings{{}};
+  for (Index school = 0; school < ruleset.schools.size(); ++school) readings.push_back({school});
+  return readings;
 }
 
-Graph::Limit Study::limit() { return {budget_.nodes, budget_.steps, &steps_left_}; }
+UsualAnswers usual_answers(const Facts& facts, const BoundFindings& bound, const std::vector<Reading>& readings, const Budget& budget) {
+  Account account = budget.account();
+  return UsualAnswers(facts, bound, readings, {budget.nodes, budget.steps, &account});
+}
 
-void Study::spend(std::uint64_t steps) {
-  if (steps_left_ < steps) throw BudgetMet("steps in all");
-  steps_left_ -= steps;
+constexpr char mark = '\xff';  // in no text that is UTF-8
+
+}  // namespace
+
+Common::Common(const Ruleset& rules, const Budget& limits)
+    : ruleset(rules), budget(limits), bound(rules), facts(rules, bound), all_readings(readings_of(rules)),
+      readings(rules.schools.empty() ? all_readings : std::vector<Reading>(all_readings.begin() + 1, all_readings.end())),
+      usual(usual_answers(facts, bound, all_readings, limits)), users_of(rules.choices.size()) {
+  for (const Sentence& s : rules.sentences)
+    if (s.kind == Sentence::Kind::uses)
+      for (Index choice : s.others) users_of[choice].insert(users_of[choice].end(), s.practices.begin(), s.practices.end());
+  for (auto& users : users_of) {
+    std::sort(users.begin(), users.end());
+    users.erase(std::unique(users.begin(), users.end()), users.end());
+  }
+  for (const SourceFile& file : rules.tree.files) lines_.emplace_back(file.text);
+}
+
+std::string Common::line_mark(const Place& place) {
+  return mark + std::to_string(place.file) + ":" + std::to_string(place.span.begin) + mark;
+}
+
+void Common::for_each_mark(std::string& text, const std::function<void(Place&)>& visit) {
+  std::size_t at = 0;
+  while ((at = text.find(mark, at)) != std::string::npos) {
+    const std::size_t end = text.find(mark, at + 1);
+    Place place;
+    const char* next = std::from_chars(&text[at + 1], &text[end], place.file).ptr;
+    std::from_chars(next + 1, &text[end], place.span.begin);
+    visit(place);
+    const std::string now = line_mark(place);
+    text.replace(at, end + 1 - at, now);
+    at += now.size();
+  }
+}
+
+void Common::put_lines(std::string& text, bool begins_a_sentence) const {
+  std::size_t at = text.find(mark);
+  if (at == std::string::npos) return;
+  std::string out;
+  std::size_t done = 0;
+  for (; at != std::string::npos; at = text.find(mark, done)) {
+    const std::size_t end = text.find(mark, at + 1);
+    Place place;
+    const char* next = std::from_chars(&text[at + 1], &text[end], place.file).ptr;
+    std::from_chars(next + 1, &text[end], place.span.begin);
+    out.append(text, done, at - done);
+    out += (out.empty() && begins_a_sentence ? "Line " : "line ") + std::to_string(line(place));
+    const std::string& name = ruleset.tree.files[place.file].name;
+    if (place.file != 0) out += " of " + name.substr(name.find_last_of('/') + 1);
+    done = end + 1;
+  }
+  text = out.append(text, done);
+}
+
+void Common::put_lines(Problem& problem) const {
+  put_lines(problem.sense, true);
+  for (std::string* text : {&problem.matter, &problem.replay}) put_lines(*text);
+  for (std::string& text : problem.write) put_lines(text);
+}
+
+// ---------------------------------------------------------------- study
+
+Study::Study(const Common& shared, Scope looked_at, Account& account)
+    : common(shared), ruleset(shared.ruleset), readings(shared.readings), all_readings(shared.all_readings), scope(std::move(looked_at)),
+      universe(cut(ruleset, scope, shared.bound)), meaning(ruleset, universe), people(meaning, scope), account_(account),
+      witnesses_(meaning, shared.usual) {
+  for (Reading reading : all_readings)
+    if (shared.usual.nobody_left(reading)) people.nobody_in(reading);
 }
 
 void Study::not_settled(const std::string& name) {
-  if (not_settled_.insert(name).second) report.not_settled.push_back(name);
+  if (std::find(found.not_settled.begin(), found.not_settled.end(), name) == found.not_settled.end()) found.not_settled.push_back(name);
 }
 
 // ---------------------------------------------------------------- problems
@@ -55,7 +126,7 @@ void Study::replay(Problem& problem, Index practice, Reading reading) {
 
 void Study::tell(Problem problem) {
   if (!problem.has_share || problem.witness) {
-    report.problems.push_back(std::move(problem));
+    found.problems.push_back(std::move(problem));
     return;
   }
   const Concerned* first = problem.sentences.empty() ? nullptr : &problem.sentences[0];
@@ -77,10 +148,16 @@ Concerned Study::declared(Index tree_sentence, Place name) const {
 
 // ---------------------------------------------------------------- words
 
-std::string Study::line_of(const Place& place) const {
-  const std::string line = "line " + std::to_string(lines_[place.file].at(place.span.begin).line);
-  const std::string& name = ruleset.tree.files[place.file].name;
-  return place.file == 0 ? line : line + " of " + name.substr(name.find_last_of('/') + 1);
+std::vector<std::string> Study::lines_of(const std::vector<Index>& sentences) const {
+  std::vector<std::string> lines;
+  const Place* last = nullptr;
+  for (Index s : sentences) {
+    const Place& place = ruleset.sentences[s].place;
+    if (last && last->file == place.file && common.line(*last) == common.line(place)) continue;
+    lines.push_back(line_of(place));
+    last = &place;
+  }
+  return lines;
 }
 
 std::string Study::source_words(const Place& place) const {
@@ -108,9 +185,13 @@ std::string Study::school_name(Reading reading) const {
   return reading.school == no_index ? "" : ruleset.schools[reading.school].name;
 }
 
-std::string Study::school_words(Reading reading) const {
-  return reading.school == no_index ? "" : "in the reading of " + school_name(reading);
+std::vector<Index> Bringing::sentences() const {
+  std::vector<Index> result;
+  for (const auto& [sentence, at] : number_) result.push_back(sentence);
+  return result;
 }
+
+std::string school_sentence(const std::string& school) { return school.empty() ? "" : " In the reading of " + school + "."; }
 
 std::string listed(const std::vector<std::string>& parts, const std::string& last) {
   std::string out;

@@ -16,7 +16,8 @@ struct Looking {
   People people;
   Space space;
   explicit Looking(const std::string& source, Index practice = 0)
-      : ruleset(ruleset_of(source)), universe(cut(ruleset)), meaning(ruleset, universe), people(meaning),
+      : ruleset(ruleset_of(source)), universe(cut(ruleset)), meaning(ruleset, universe),
+        people(meaning, Scoping(ruleset).everything().scope()),
         space(meaning, people, asked_by(meaning, practice, {Reading{}}), {}) {}
   Graph::Node fires(Index sentence) { return space.of(meaning.fires(sentence, {})); }
   std::vector<std::string> words(Index sentence) {
@@ -100,7 +101,9 @@ TEST_CASE("a witness keeps to the usual, to round numbers, and to what the backg
              "Finding age is a whole number of years from 0 to 99. Finding skin is one of sound, raw, usually sound.\n"
              "Finding fever is yes or no. Finding chill is yes or no. Finding ache is yes or no, usually yes.\n"
              "It cannot be that not chill and not fever. Practice p. Indicated in age from 21 to 60 and skin is raw. Otherwise allowed.");
-  Witnesses witnesses(at.meaning, at.people, {});
+  const BoundFindings bound(at.ruleset);
+  const UsualAnswers usual(Facts(at.ruleset, bound), bound, {Reading{}}, {});
+  Witnesses witnesses(at.meaning, usual);
   const std::optional<Profile> person = witnesses.find(at.space, at.fires(0), {});
   REQUIRE(person);
   CHECK((*person)[0]->number == 40);

@@ -160,10 +160,15 @@ person on whom it shows. Where no problem is told, none is there.
   FILE            the ruleset; - reads standard input
   --json          the answer for other programs, as JSON
   --strict        questions, and what is not settled, fail as errors do
-  --budget NODES,STEPS
+  --watch         stays, and reads again whenever a file of the ruleset is
+                  written; what an edit does not touch is not looked at again
+  --budget NODES,STEPS,TIME
                   how large the checks of one practice may grow before they
                   say "not settled": decision nodes, and after a comma steps
-                  (usual: 2000000,40000000)
+                  (usual: 2000000,40000000); or how long all of it may last:
+                  30s, 5min
+  --cores N       how many practices are looked at side by side (usual: as
+                  many as the machine has cores, 4 at most)
 
 Example
 
@@ -203,7 +208,8 @@ TEST_CASE("wrong usage is told on standard error, with exit status 3") {
       {{"read", "--jsn", "a"},
        "betony read: what to do with \"--jsn\" is not known.\nbetony read --help tells how it is used.\n"},
       {{"read", "--budget", "many", "a"},
-       "betony read: --budget is a number of nodes, or of nodes and steps: --budget\n4000000,80000000.\n"
+       "betony read: --budget is a number of nodes, of nodes and steps, or a time, or\n"
+       "all of them: --budget 4000000,80000000,30s.\n"
        "betony read --help tells how it is used.\n"},
       {{"tidy", "--write", "--check", "a"},
        "betony tidy: --write and --check do not go together.\nbetony tidy --help tells how it is used.\n"},

@@ -129,6 +129,7 @@ int run(int argc, char** argv) {
   std::ios::sync_with_stdio(false);
   Surroundings around{std::cin, std::cout, std::cerr};
   around.out_is_terminal = ::isatty(STDOUT_FILENO) != 0;
+  around.err_is_terminal = ::isatty(STDERR_FILENO) != 0;
   if (around.out_is_terminal) around.width = terminal_width();
   around.colour = around.out_is_terminal && !wants_no_colour();
   return run(std::vector<std::string>(argv + std::min(argc, 1), argv + argc), around);

@@ -5,6 +5,7 @@
 //   terminal.cpp   arguments, help, exit statuses        files.h      source files in, tidied files out
 //   verb.h         what a verb is; the table of verbs    page.h       the layout of 80 columns
 //   read_page.h    problems and messages on a page       read_json.h  the same as JSON
+//   progress.h     how far long work is
 //   letters.h      how wide letters are, where lines     marks.h      the marks and words of verdicts
 //                  may break, what is shown harmlessly
 //
@@ -34,6 +35,7 @@ struct Surroundings {
   bool out_is_terminal = false;
   unsigned width = 80;  // columns of a page
   bool colour = false;  // on `out`
+  bool err_is_terminal = false;
 };
 
 // The program. `arguments` are those after the program's name. Never throws.

@@ -1,0 +1,158 @@
+#include "compiler/check/subjects.h"
+
+#include <algorithm>
+
+namespace betony {
+
+using Kind = Subject::Kind;
+
+std::vector<Subject> subjects_of(const Ruleset& ruleset) {
+  std::vector<Subject> all;
+  const auto each = [&](Kind kind, std::size_t count) {
+    for (Index i = 0; i < count; ++i) all.push_back({kind, i, 0, {}, {}});
+  };
+  if (!ruleset.red_flags.empty()) each(Kind::red_flags, 1);
+  each(Kind::choice, ruleset.choices.size());
+  each(Kind::practice, ruleset.practices.size());
+  for (const CompanyPair& pair : company_pairs(ruleset)) all.push_back({Kind::company, pair.practice, 0, pair, {}});
+  if (!dated_practices(ruleset).empty()) each(Kind::order, 1);
+  each(Kind::claim, ruleset.claims.size());
+  for (Index p = 0; p < ruleset.profiles.size(); ++p)
+    for (Index e = 0; e < ruleset.profiles[p].expectations.size(); ++e) all.push_back({Kind::expectation, p, e, {}, {}});
+  return all;
+}
+
+namespace {
+
+const Expectation& expectation_of(const Ruleset& ruleset, const Subject& subject) {
+  return ruleset.profiles[subject.index].expectations[subject.expectation];
+}
+
+void enter_practice(Scoping& scoping, const Ruleset& ruleset, Index practice) {
+  scoping.practice(practice);
+  // What it does not say itself may be named by `despite`, and so be marked.
+  for (Index s : ruleset.practices[practice].sentences)
+    for (Index ban : ruleset.sentences[s].despite) scoping.sentence(ban);
+}
+
+}  // namespace
+
+Scope scope_of(const Common& common, const Subject& subject) {
+  const Ruleset& ruleset = common.ruleset;
+  Scoping scoping(ruleset, &common.bound);
+  switch (subject.kind) {
+    case Kind::red_flags: scoping.every_fact(); break;
+    case Kind::choice:
+      scoping.choice(subject.index);
+      for (Index user : common.users_of[subject.index]) enter_practice(scoping, ruleset, user);
+      break;
+    case Kind::practice: enter_practice(scoping, ruleset, subject.index); break;
+    case Kind::company:
+      enter_practice(scoping, ruleset, subject.pair.practice);
+      enter_practice(scoping, ruleset, subject.pair.other);
+      break;
+    case Kind::order:
+      for (Index practice : dated_practices(ruleset)) enter_practice(scoping, ruleset, practice);
+      break;
+    case Kind::claim: scoping.claim(subject.index).every_fact(); break;
+    case Kind::expectation: {
+      const Expectation& expected = expectation_of(ruleset, subject);
+      if (expected.practice != no_index) enter_practice(scoping, ruleset, expected.practice);
+      if (expected.choice != no_index) scoping.choice(expected.choice);
+      scoping.answers(ruleset.profiles[subject.index].profile).every_fact();
+      break;
+    }
+    case Kind::idle:
+      for (Index s : subject.sentences) scoping.sentence(s);
+      if (const auto& practices = ruleset.sentences[subject.sentences[0]].practices; practices.size() == 1) enter_practice(scoping, ruleset, practices[0]);
+      break;
+    case Kind::book: break;
+  }
+  return scoping.facts(common.facts).scope();
+}
+
+std::string name_of(const Ruleset& ruleset, const Subject& subject) {
+  switch (subject.kind) {
+    case Kind::red_flags: return "red flags";
+    case Kind::choice: return ruleset.choices[subject.index].name;
+    case Kind::practice: return ruleset.practices[subject.index].name;
+    case Kind::company: return "company of " + ruleset.practices[subject.pair.practice].name;
+    case Kind::order: return "order of the day";
+    case Kind::claim: return "claim " + ruleset.claims[subject.index].title;
+    case Kind::expectation: return "profile " + ruleset.profiles[subject.index].title;
+    case Kind::idle: return "which sentences change nothing";
+    case Kind::book: break;
+  }
+  return "the ruleset";
+}
+
+namespace {
+
+void look_at_practice(Study& study, Index practice, SentenceFacts& facts) {
+  const Practice& named = study.ruleset.practices[practice];
+  Space space(study.meaning, study.people, asked_by(study.meaning, practice, study.all_readings), study.limit());
+  PracticeStudy checked{practice, space, {}};
+  for (Reading reading : study.all_readings) checked.voices.emplace(reading.school, voices(space, practice, reading));
+  if (space.measure_meets_inputs()) study.not_settled(named.name);
+  std::vector<Index> first_here;  // a group's sentence is looked at with the first practice it speaks of
+  for (Index s : named.sentences)
+    if (study.ruleset.sentences[s].practices[0] == practice) first_here.push_back(s);
+  check_never_applies(study, space, first_here, facts);
+  check_contradiction(study, checked, facts);
+  check_silence(study, checked);
+  check_dose(study, checked, facts);
+  note_what_matters(study, checked, facts);
+}
+
+void run_checks(Study& study, const Subject& subject) {
+  SentenceFacts& facts = study.found.facts;
+  switch (subject.kind) {
+    case Kind::red_flags: return check_red_flags(study, facts);
+    case Kind::choice: return check_choice(study, subject.index, facts);
+    case Kind::practice: return look_at_practice(study, subject.index, facts);
+    case Kind::company: return check_company(study, subject.pair);
+    case Kind::order: return check_order(study);
+    case Kind::claim: return check_claim(study, subject.index);
+    case Kind::expectation:
+      return check_expectation(study, study.ruleset.profiles[subject.index], expectation_of(study.ruleset, subject));
+    case Kind::idle: return check_idle(study, subject.sentences);
+    case Kind::book: return check_unused(study);
+  }
+}
+
+void not_settled(const Ruleset& ruleset, const Subject& subject, Found& found) {
+  const std::vector<Index>* sentences = subject.kind == Kind::practice    ? &ruleset.practices[subject.index].sentences
+                                        : subject.kind == Kind::choice    ? &ruleset.choices[subject.index].sentences
+                                        : subject.kind == Kind::red_flags ? &ruleset.red_flags
+                                                                          : nullptr;
+  if (sentences)
+    for (Index s : *sentences) found.facts[s].looked_at = false;
+  const std::string name = name_of(ruleset, subject);
+  if (std::find(found.not_settled.begin(), found.not_settled.end(), name) == found.not_settled.end()) found.not_settled.push_back(name);
+}
+
+}  // namespace
+
+Found look_at(const Common& common, const Subject& subject, Scope scope, Account& account) {
+  std::optional<Study> study;
+  Found found;
+  bool settled = true;
+  try {
+    account.spend(10 * (scope.sentences.size() + scope.findings.size()));
+    study.emplace(common, std::move(scope), account);
+    run_checks(*study, subject);
+  } catch (const BudgetMet&) {
+    settled = false;
+  }
+  if (study) found = std::move(study->found);
+  if (!settled) not_settled(common.ruleset, subject, found);
+  return found;
+}
+
+Found not_looked_at(const Ruleset& ruleset, const Subject& subject) {
+  Found found;
+  not_settled(ruleset, subject, found);
+  return found;
+}
+
+}  // namespace betony

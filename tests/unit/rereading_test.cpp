@@ -1,0 +1,135 @@
+// What is remembered from one reading to the next, and what is looked at side by side, changes no answer.
+#include <fstream>
+#include <sstream>
+
+#include "tests/support.h"
+#include "viz/terminal/read_json.h"
+
+using namespace betony;
+using namespace betony::testing;
+
+namespace {
+
+std::string answer(const std::string& source, const Checking& how = {}, const Budget& budget = {}) {
+  const Ruleset ruleset = ruleset_of(source);
+  return terminal::read_json(ruleset, check(ruleset, budget, how), true);
+}
+
+std::string demo(const std::string& name) {
+  std::ifstream file(std::string(BETONY_SOURCE_DIR) + "/rulesets/" + name);
+  std::stringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+// One ruleset, read again and again.
+struct Watched {
+  Memory memory;
+  std::string first(const std::string& source) { return again(source); }
+  std::string again(const std::string& source) { return answer(source, {1, &memory, {}}); }
+};
+
+const std::string small =
+    "Ruleset \"T\", edition \"1\".\n"
+    "Finding fever is yes or no. Finding chill is yes or no. Finding age is a whole number of years from 0 to 99.\n"
+    "Source A is \"A\", 1900, ranked 1. Source B is \"B\", 1901, ranked 2.\n"
+    "Practice soak. Indicated in fever. Contraindicated in age over 60 or fever [A 1]. Follows walk.\n"
+    "Practice walk. Indicated in chill. Discouraged in age under 5 or (chill and fever), called ban. Needs soak. Follows soak.\n"
+    "Choice oil is one of nut, seed. Take nut in fever. Take seed in age over 50.\n"
+    "Claim \"c\": never walk is advised in age over 90.\n"
+    "Profile \"p\": age 40. Expect walk silent.\n";
+
+std::string with(std::string source, const std::string& from, const std::string& to) {
+  const std::size_t at = source.find(from);
+  REQUIRE(at != std::string::npos);
+  return source.replace(at, from.size(), to);
+}
+
+}  // namespace
+
+TEST_CASE("what is read again after an edit gets the answer of a first reading") {
+  const char* const edits[][2] = {
+      {"Finding fever", "\n\n-- moved down\n\nFinding fever"},        // every line moves
+      {"over 60", "over 61"},                                         // a threshold
+      {"Indicated in chill.", "Indicated in chill. Allowed in fever."},
+      {"Take seed in age over 50.", ""},
+      {"called ban", "called bar"},
+      {"Practice walk.", "Practice rest. Otherwise allowed. Practice walk."},
+      {"Discouraged in age under 5", "Discouraged\n in age under 5"},  // a sentence over two lines
+      {"Practice soak. Indicated", "Practice soak.\nIndicated"},       // two sentences no longer on one line
+      {"Finding chill is yes or no.", "Finding chill is yes or no, usually yes."},
+      {"never walk", "always walk"},
+      {"age 40", "age 4"},
+      {"Source B", "Contraindications prevail. Source B"},
+      {"Claim", "It cannot be that fever and chill. Claim"},
+      {"Claim", "Refer in fever: \"Seek licensed care.\" Claim"},
+      {"[A 1]", "[B 1]"},
+      {"Needs soak", "Never with soak"},
+      {"Follows soak", "Follows soak in fever"},
+  };
+  for (const auto& [from, to] : edits) {
+    Watched watched;
+    watched.first(small);
+    const std::string edited = with(small, from, to);
+    INFO(to);
+    CHECK(watched.again(edited) == answer(edited));
+    CHECK(watched.again(small) == answer(small));  // and back
+  }
+}
+
+TEST_CASE("the demo rulesets read again, with a word changed anywhere, get the answer of a first reading") {
+  for (const char* name : {"tamberlow/earlier/tamberlow.bty"}) {
+    const std::string source = demo(name);
+    Watched watched;
+    CHECK(watched.first(source) == answer(source));
+    CHECK(watched.again(source) == answer(source));
+    for (const char* from : {"Indicated in", "Contraindicated in", "Caution in", "Otherwise", "Dose"}) {
+      const std::size_t at = source.find(std::string("\n  ") + from);
+      if (at == std::string::npos) continue;
+      const std::size_t end = source.find("\n", at + 1);
+      const std::string edited = source.substr(0, at) + source.substr(end);  // that line is gone
+      const Outcome<Ruleset> read = read_ruleset({"test.bty", edited}, no_other_files);
+      if (!read) continue;
+      INFO(source.substr(at, end - at));
+      CHECK(watched.again(edited) == answer(edited));
+    }
+  }
+}
+
+TEST_CASE("an edit to one practice leaves the others alone") {
+  std::string source = "Ruleset \"T\", edition \"1\".\nFinding fever is yes or no. Finding chill is yes or no.\n";
+  for (int p = 0; p < 40; ++p) {
+    const std::string name = std::string("soak ") + static_cast<char>('a' + p / 26) + static_cast<char>('a' + p % 26);
+    source += "Practice " + name + ". Indicated in fever. Contraindicated in chill. Otherwise allowed.\n";
+  }
+  Memory memory;
+  const Ruleset before = ruleset_of(source);
+  check(before, {}, {1, &memory, {}});
+  const Ruleset after = ruleset_of(with(source, "Practice soak ac. Indicated in fever", "Practice soak ac. Indicated in fever or chill"));
+  std::size_t told = 0;
+  const Report report = check(after, {}, {1, &memory, [&](std::size_t, std::size_t) { ++told; }});
+  CHECK(told == 40);
+  CHECK(memory.looked_at_anew() == 1);
+  CHECK(report.settled());
+}
+
+TEST_CASE("on one core and on two the answer is the same") {
+  for (const std::string& source : {small, demo("tamberlow/earlier/tamberlow.bty")})
+    for (unsigned threads : {2u, 3u}) CHECK(answer(source, {threads, nullptr, {}}) == answer(source));
+}
+
+TEST_CASE("where the steps for all run out, they run out at the same place on one core and on two") {
+  const std::string source = demo("tamberlow/earlier/tamberlow.bty");
+  for (std::uint64_t steps : {1'000u, 5'000u, 20'000u, 60'000u, 200'000u}) {
+    const Budget budget{2'000'000, 40'000'000, steps, std::nullopt};
+    CHECK(answer(source, {2, nullptr, {}}, budget) == answer(source, {}, budget));
+  }
+}
+
+TEST_CASE("with no time left nothing is settled, and that is said") {
+  Budget budget;
+  budget.until = Account::Clock::now();
+  const Ruleset ruleset = ruleset_of(demo("tamberlow/earlier/tamberlow.bty"));
+  const Report report = check(ruleset, budget);
+  CHECK_FALSE(report.settled());
+}

@@ -1,0 +1,30 @@
+// viz/terminal/progress.h: how far a long piece of work is, on a terminal only.
+//
+// Nothing is shown in the first second, nor in a pipe. What was shown is wiped away when the work ends.
+#pragma once
+
+#include <chrono>
+#include <cstddef>
+#include <iosfwd>
+#include <string>
+
+namespace betony::terminal {
+
+class Progress {
+ public:
+  using Clock = std::chrono::steady_clock;
+  // `of_what` stands behind the numbers: "looked at 120 of 200 practices, choices and claims".
+  Progress(std::ostream& err, bool err_is_terminal, std::string of_what);
+  ~Progress();
+  Progress(const Progress&) = delete;
+  Progress& operator=(const Progress&) = delete;
+  void operator()(std::size_t done, std::size_t of);
+
+ private:
+  std::ostream& err_;
+  bool wanted_, shown_ = false;
+  std::string of_what_;
+  Clock::time_point next_;
+};
+
+}  // namespace betony::terminal
