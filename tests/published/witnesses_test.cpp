@@ -12,7 +12,8 @@ using namespace betony::published;
 
 namespace {
 
-const std::vector<std::string> cannot_be_read = {"defect_circular.bty", "defect_illegal_value.bty"};
+// Two are refused as their tests say; the third is a part of others.
+const std::vector<std::string> cannot_be_read = {"defect_circular.bty", "defect_illegal_value.bty", "work_rest_table.bty"};
 
 std::vector<std::string> rulesets() {
   std::vector<std::string> names;
