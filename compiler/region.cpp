@@ -154,26 +154,34 @@ void join_runs(const Dimension& dimension, std::vector<bool>& side, const std::v
   }
 }
 
-// A product of extents inside the room, grown from one cell as far as it goes.
+// A product of extents inside the room, grown from one cell as far as it goes. What need not be said at all goes first, and
+// measures before findings, which are plainer.
 Sides grown(const Variable& variable, const std::vector<bool>& room, const Cell& seed) {
   Sides sides;
+  std::vector<std::size_t> order;
   for (std::size_t d = 0; d < variable.dimensions.size(); ++d) {
     sides.emplace_back(variable.dimensions[d].extents.size());
     sides[d][seed.at[d]] = true;
+    order.push_back(d);
   }
+  std::stable_partition(order.begin(), order.end(), [&](std::size_t d) { return variable.dimensions[d].is_measure; });
+  const auto leave_out = [&] {
+    for (std::size_t d : order) {
+      std::vector<bool> kept(sides[d].size(), true);
+      kept.swap(sides[d]);
+      if (!inside(variable, sides, room)) kept.swap(sides[d]);
+    }
+  };
+  leave_out();
   for (Sides before; before != sides;) {
     before = sides;
-    for (std::size_t d = 0; d < sides.size(); ++d) {
+    for (std::size_t d : order) {
       const Reached here = reached(variable, sides, d, room);
       for (std::size_t e = 0; e < sides[d].size(); ++e) sides[d][e] = sides[d][e] || (here.anybody[e] && !here.outside[e]);
     }
   }
-  for (auto& side : sides) {  // what follows from the other sides need not be said
-    std::vector<bool> kept(side.size(), true);
-    kept.swap(side);
-    if (!inside(variable, sides, room)) kept.swap(side);
-  }
-  for (std::size_t d = 0; d < sides.size(); ++d) join_runs(variable.dimensions[d], sides[d], reached(variable, sides, d, room).anybody);
+  leave_out();
+  for (std::size_t d : order) join_runs(variable.dimensions[d], sides[d], reached(variable, sides, d, room).anybody);
   return sides;
 }
 
