@@ -154,9 +154,9 @@ void join_runs(const Dimension& dimension, std::vector<bool>& side, const std::v
   }
 }
 
-// A product of extents inside the room, grown from one cell as far as it goes. What need not be said at all goes first, and
-// measures before findings, which are plainer.
-Sides grown(const Variable& variable, const std::vector<bool>& room, const Cell& seed) {
+// A product of extents inside the room, grown from one cell as far as it goes. What need not be said at all goes first: the measures,
+// or the findings.
+Sides grown(const Variable& variable, const std::vector<bool>& room, const Cell& seed, bool measures_first) {
   Sides sides;
   std::vector<std::size_t> order;
   for (std::size_t d = 0; d < variable.dimensions.size(); ++d) {
@@ -164,7 +164,7 @@ Sides grown(const Variable& variable, const std::vector<bool>& room, const Cell&
     sides[d][seed.at[d]] = true;
     order.push_back(d);
   }
-  std::stable_partition(order.begin(), order.end(), [&](std::size_t d) { return variable.dimensions[d].is_measure; });
+  std::stable_partition(order.begin(), order.end(), [&](std::size_t d) { return variable.dimensions[d].is_measure == measures_first; });
   const auto leave_out = [&] {
     for (std::size_t d : order) {
       std::vector<bool> kept(sides[d].size(), true);
@@ -185,27 +185,42 @@ Sides grown(const Variable& variable, const std::vector<bool>& room, const Cell&
   return sides;
 }
 
+Rational share_of(const Variable& variable, const Sides& sides) {
+  Rational share = 0;
+  for (const Cell& cell : variable.cells)
+    if (holds(sides, cell)) share += cell.share;
+  return share;
+}
+
+// The wider of the two; findings are plainer where it makes no difference.
+Sides widest(const Variable& variable, const std::vector<bool>& room, const Cell& seed) {
+  Sides by_findings = grown(variable, room, seed, true), by_measures = grown(variable, room, seed, false);
+  return share_of(variable, by_measures) > share_of(variable, by_findings) ? by_measures : by_findings;
+}
+
 std::string variable_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells) {
   if (variable.dimensions.size() == 1) {
     std::vector<bool> extents(variable.dimensions[0].extents.size());
     for (std::size_t c = 0; c < cells.size(); ++c) extents[variable.cells[c].at[0]] = cells[c];
     return extents_words(ruleset, variable.dimensions[0], extents);
   }
-  std::vector<std::vector<std::string>> products;  // the sides of each
-  bool more = false;
+  std::vector<Sides> products;
   std::vector<bool> left = cells;
-  for (auto seed = left.begin(); (seed = std::find(seed, left.end(), true)) != left.end();) {
-    if ((more = products.size() == 3)) break;
-    const Sides sides = grown(variable, cells, variable.cells[static_cast<std::size_t>(seed - left.begin())]);
-    products.emplace_back();
-    for (std::size_t d = 0; d < sides.size(); ++d)
-      if (!all_held(sides[d])) products.back().push_back(extents_words(ruleset, variable.dimensions[d], sides[d]));
-    for (std::size_t c = 0; c < left.size(); ++c) left[c] = left[c] && !holds(sides, variable.cells[c]);
+  auto seed = left.begin();
+  while (products.size() < 3 && (seed = std::find(seed, left.end(), true)) != left.end()) {
+    products.push_back(widest(variable, cells, variable.cells[static_cast<std::size_t>(seed - left.begin())]));
+    for (std::size_t c = 0; c < left.size(); ++c) left[c] = left[c] && !holds(products.back(), variable.cells[c]);
   }
-  if (products.size() == 1) return joined(products[0], "and");
+  std::vector<std::vector<std::string>> parts;
+  for (const Sides& sides : products) {
+    parts.emplace_back();
+    for (std::size_t d = 0; d < sides.size(); ++d)
+      if (!all_held(sides[d])) parts.back().push_back(extents_words(ruleset, variable.dimensions[d], sides[d]));
+  }
+  if (parts.size() == 1) return joined(parts[0], "and");
   std::vector<std::string> words;
-  for (const auto& parts : products) words.push_back(parts.size() > 1 ? "(" + joined(parts, "and") + ")" : joined(parts, "and"));
-  if (more) words.push_back("others like these");
+  for (const auto& sides : parts) words.push_back(sides.size() > 1 ? "(" + joined(sides, "and") + ")" : joined(sides, "and"));
+  if (std::find(seed, left.end(), true) != left.end()) words.push_back("others like these");
   return "(" + joined(words, "or") + ")";
 }
 

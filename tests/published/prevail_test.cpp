@@ -9,6 +9,7 @@
 // where the logic concludes neither because two rules stand against each other, the practice is withheld.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <random>
 #include <set>
 
 #include "tests/published/table.h"
@@ -126,6 +127,33 @@ std::map<std::string, int> hold_against(const Theory& theory, const Table& table
 
 using Outcomes = std::map<std::string, int>;
 
+// A theory of two to six rules about the signs of an animal; a rule can be superior only to later ones, so in no circle.
+Theory any_theory(std::mt19937& dice) {
+  Theory theory;
+  const std::size_t count = 2 + dice() % 5;
+  for (std::size_t r = 0; r < count; ++r)
+    theory.rules.push_back({"r" + std::to_string(r), of_mammals.names[dice() % 4], dice() % 2 == 0});
+  for (std::size_t a = 0; a < count; ++a)
+    for (std::size_t b = a + 1; b < count; ++b)
+      if (theory.rules[a].for_it != theory.rules[b].for_it && dice() % 2 == 0) theory.superior.emplace_back(theory.rules[a].name, theory.rules[b].name);
+  return theory;
+}
+
+// The same in both ways of writing.
+std::string in_words(const Theory& theory) {
+  std::string practice = "Practice guess.\n", choice = "Choice guessed is one of so, against.\n";
+  for (const Rule& rule : theory.rules) {
+    std::string despite, unless;
+    for (const Rule& other : theory.rules) {
+      if (theory.beats(rule, other)) despite += ", despite rule " + other.name;
+      if (theory.beats(other, rule)) unless += (unless.empty() ? ", unless " : " or ") + other.when;
+    }
+    practice += rule.for_it ? "  Indicated in " + rule.when + despite + ".\n" : "  Contraindicated in " + rule.when + ", called rule " + rule.name + ".\n";
+    choice += "  Take " + std::string(rule.for_it ? "so" : "against") + " in " + rule.when + unless + ".\n";
+  }
+  return practice + choice;
+}
+
 }  // namespace
 
 TEST_CASE("what prevails: penguins do not fly, since the rule of the penguin is superior") {
@@ -186,6 +214,30 @@ TEST_CASE("what prevails: a defeater, written as unless, holds back and conclude
   const Person heavy = {{"bird", "yes"}, {"heavy", "yes"}};
   CHECK(table.verdict("flight", heavy) == "silent");
   CHECK(table.fits("conclusion", heavy) == "nothing");
+}
+
+TEST_CASE("what prevails: of any theory a practice is advised exactly where the logic proves it, and a choice tells both sides") {
+  constexpr unsigned seed = 2001;
+  CAPTURE(seed);
+  std::mt19937 dice(seed);
+  std::map<std::string, int> outcomes;
+  for (int round = 0; round < 200; ++round) {
+    const Theory theory = any_theory(dice);
+    const std::string text = in_words(theory);
+    CAPTURE(text);
+    const Table table = Table("prevail_mammal.bty").with(text);
+    for (const Facts& facts : all_facts(table, of_mammals.names)) {
+      CAPTURE(facts);
+      const bool yes = theory.proved(true, facts), no = theory.proved(false, facts);
+      const bool two_sides = theory.speaks(true, facts) && theory.speaks(false, facts);
+      const Person person = person_with(of_mammals.names, facts);
+      REQUIRE((table.verdict("guess", person) == "advised") == yes);
+      if (no) REQUIRE(table.verdict("guess", person) == "withheld");
+      REQUIRE(table.fits("guessed", person) == (yes ? "so" : no ? "against" : two_sides ? "so, against" : "nothing"));
+      ++outcomes[yes ? "proved" : no ? "refuted" : two_sides ? "clash" : "nothing"];
+    }
+  }
+  for (const char* outcome : {"proved", "refuted", "clash", "nothing"}) CHECK(outcomes[outcome] > 100);
 }
 
 TEST_CASE("what prevails: no ban can stand despite another sentence, so two sentences cannot each prevail over the other") {

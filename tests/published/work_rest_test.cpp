@@ -149,4 +149,5 @@ TEST_CASE("work and rest: sun and moist air move the temperature that is looked 
   const int untimed = counted["nothing"] + counted["normal work"] + counted["extreme caution"];
   CHECK(table.told(all) == Lines{"question silence of work: " + std::to_string(counted["nothing"]) + " of 2484",
                                  "question silence of rest: " + std::to_string(untimed) + " of 2484"});
+  CHECK(table.only("silence", "work").region == Lines{"(temperature under 90 degF or temperature over 112 degF)"});
 }
