@@ -142,16 +142,18 @@ std::string rate_words(const Interval& times, const std::string& span) {
   return number_words(*times.low) + " to " + number_words(*times.high) + " times" + span;
 }
 
-// Told of the shortest time in which it is a whole number of times: a day, a week, so many days.
+// Told of the shortest time in which it is a whole number of times: a day, a week, so many days; what comes every hour, of the hour.
 std::string often_words(const Interval& often) {
-  constexpr long day = 86400;
-  const auto times = [&](const mpz_class& days) {
+  constexpr long hour = 3600, day = 24 * hour;
+  const auto times_in = [&](const Rational& seconds) {
     Interval result = often;
     for (auto* end : {&result.low, &result.high})
-      if (*end) **end *= Rational(days) * day;
+      if (*end) **end *= seconds;
     return result;
   };
+  const auto times = [&](const mpz_class& days) { return times_in(Rational(days) * day); };
   const auto whole = [](const Interval& i) { return (!i.low || i.low->get_den() == 1) && (!i.high || i.high->get_den() == 1); };
+  if (often.low == often.high && whole(times_in(hour))) return rate_words(times_in(hour), " every 1 h");
   if (whole(times(1))) return rate_words(times(1), " a day");
   if (whole(times(7))) return rate_words(times(7), " a wk");
   mpz_class days = 1;

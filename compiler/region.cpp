@@ -111,60 +111,117 @@ namespace {
 
 bool all_held(const std::vector<bool>& flags) { return std::find(flags.begin(), flags.end(), false) == flags.end(); }
 
-// Extents of each dimension that occur in the cells.
-std::vector<std::vector<bool>> projections(const Variable& variable, const std::vector<bool>& cells) {
-  std::vector<std::vector<bool>> result;
-  for (const Dimension& dimension : variable.dimensions) result.emplace_back(dimension.extents.size());
-  for (std::size_t c = 0; c < cells.size(); ++c)
-    if (cells[c])
-      for (std::size_t d = 0; d < result.size(); ++d) result[d][variable.cells[c].at[d]] = true;
-  return result;
-}
+using Sides = std::vector<std::vector<bool>>;  // extents of each dimension
 
-bool is_product(const Variable& variable, const std::vector<bool>& cells, const std::vector<std::vector<bool>>& sides) {
-  for (std::size_t c = 0; c < cells.size(); ++c) {
-    bool held = true;
-    for (std::size_t d = 0; d < sides.size(); ++d) held = held && sides[d][variable.cells[c].at[d]];
-    if (held != cells[c]) return false;
-  }
+bool holds(const Sides& sides, const Cell& cell) {
+  for (std::size_t d = 0; d < sides.size(); ++d)
+    if (!sides[d][cell.at[d]]) return false;
   return true;
 }
 
-// Words for cells that are the product of some extents of each dimension; nothing if they are not.
-std::optional<std::string> product_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells) {
-  auto sides = projections(variable, cells);
-  if (!is_product(variable, cells, sides)) return std::nullopt;
-  for (auto& side : sides) {  // what follows from the other sides need not be said
-    std::vector<bool> kept(side.size(), true);
-    kept.swap(side);
-    if (!is_product(variable, cells, sides)) kept.swap(side);
-  }
-  std::vector<std::string> parts;
-  for (std::size_t d = 0; d < sides.size(); ++d)
-    if (!all_held(sides[d])) parts.push_back(extents_words(ruleset, variable.dimensions[d], sides[d]));
-  return joined(parts, "and");
+bool inside(const Variable& variable, const Sides& sides, const std::vector<bool>& room) {
+  for (std::size_t c = 0; c < room.size(); ++c)
+    if (!room[c] && holds(sides, variable.cells[c])) return false;
+  return true;
 }
 
-std::string variable_words(const Ruleset& ruleset, const Variable& variable, std::vector<bool> cells) {
+// For each extent of a dimension, the other sides being given: whether anybody has it, and somebody outside the room.
+struct Reached {
+  std::vector<bool> anybody, outside;
+};
+Reached reached(const Variable& variable, Sides sides, std::size_t d, const std::vector<bool>& room) {
+  const std::size_t width = sides[d].size();
+  sides[d].assign(width, true);
+  Reached result{std::vector<bool>(width), std::vector<bool>(width)};
+  for (std::size_t c = 0; c < room.size(); ++c) {
+    const Cell& cell = variable.cells[c];
+    if (!holds(sides, cell)) continue;
+    result.anybody[cell.at[d]] = true;
+    if (!room[c]) result.outside[cell.at[d]] = true;
+  }
+  return result;
+}
+
+// Numbers that nobody has are told along where that joins two runs or reaches an end, as in join_runs.
+void join_runs(const Dimension& dimension, std::vector<bool>& side, const std::vector<bool>& anybody) {
+  for (std::size_t begin = 0; begin < side.size();) {
+    std::size_t end = begin;
+    bool empty = true;
+    for (; end < side.size() && !side[end]; ++end)
+      empty = empty && !anybody[end] && dimension.extents[end].kind == Extent::Kind::numbers;
+    if (empty) std::fill(side.begin() + static_cast<std::ptrdiff_t>(begin), side.begin() + static_cast<std::ptrdiff_t>(end), true);
+    begin = end + 1;
+  }
+}
+
+// A product of extents inside the room, grown from one cell as far as it goes. What need not be said at all goes first: the measures,
+// or the findings.
+Sides grown(const Variable& variable, const std::vector<bool>& room, const Cell& seed, bool measures_first) {
+  Sides sides;
+  std::vector<std::size_t> order;
+  for (std::size_t d = 0; d < variable.dimensions.size(); ++d) {
+    sides.emplace_back(variable.dimensions[d].extents.size());
+    sides[d][seed.at[d]] = true;
+    order.push_back(d);
+  }
+  std::stable_partition(order.begin(), order.end(), [&](std::size_t d) { return variable.dimensions[d].is_measure == measures_first; });
+  const auto leave_out = [&] {
+    for (std::size_t d : order) {
+      std::vector<bool> kept(sides[d].size(), true);
+      kept.swap(sides[d]);
+      if (!inside(variable, sides, room)) kept.swap(sides[d]);
+    }
+  };
+  leave_out();
+  for (Sides before; before != sides;) {
+    before = sides;
+    for (std::size_t d : order) {
+      const Reached here = reached(variable, sides, d, room);
+      for (std::size_t e = 0; e < sides[d].size(); ++e) sides[d][e] = sides[d][e] || (here.anybody[e] && !here.outside[e]);
+    }
+  }
+  leave_out();
+  for (std::size_t d : order) join_runs(variable.dimensions[d], sides[d], reached(variable, sides, d, room).anybody);
+  return sides;
+}
+
+Rational share_of(const Variable& variable, const Sides& sides) {
+  Rational share = 0;
+  for (const Cell& cell : variable.cells)
+    if (holds(sides, cell)) share += cell.share;
+  return share;
+}
+
+// The wider of the two; findings are plainer where it makes no difference.
+Sides widest(const Variable& variable, const std::vector<bool>& room, const Cell& seed) {
+  Sides by_findings = grown(variable, room, seed, true), by_measures = grown(variable, room, seed, false);
+  return share_of(variable, by_measures) > share_of(variable, by_findings) ? by_measures : by_findings;
+}
+
+std::string variable_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells) {
   if (variable.dimensions.size() == 1) {
     std::vector<bool> extents(variable.dimensions[0].extents.size());
     for (std::size_t c = 0; c < cells.size(); ++c) extents[variable.cells[c].at[0]] = cells[c];
     return extents_words(ruleset, variable.dimensions[0], extents);
   }
-  std::vector<std::string> parts;
-  while (parts.size() < 3 && std::find(cells.begin(), cells.end(), true) != cells.end()) {
-    std::vector<bool> grown(cells.size());  // a product inside the cells, grown cell by cell
-    for (std::size_t c = 0; c < cells.size(); ++c) {
-      if (!cells[c]) continue;
-      std::vector<bool> wider = grown;
-      wider[c] = true;
-      if (is_product(variable, wider, projections(variable, wider))) grown = wider;
-    }
-    parts.push_back(*product_words(ruleset, variable, grown));
-    for (std::size_t c = 0; c < cells.size(); ++c) cells[c] = cells[c] && !grown[c];
+  std::vector<Sides> products;
+  std::vector<bool> left = cells;
+  auto seed = left.begin();
+  while (products.size() < 3 && (seed = std::find(seed, left.end(), true)) != left.end()) {
+    products.push_back(widest(variable, cells, variable.cells[static_cast<std::size_t>(seed - left.begin())]));
+    for (std::size_t c = 0; c < left.size(); ++c) left[c] = left[c] && !holds(products.back(), variable.cells[c]);
   }
-  if (std::find(cells.begin(), cells.end(), true) != cells.end()) parts.push_back("others like these");
-  return parts.size() == 1 ? parts[0] : "(" + joined(parts, "or") + ")";
+  std::vector<std::vector<std::string>> parts;
+  for (const Sides& sides : products) {
+    parts.emplace_back();
+    for (std::size_t d = 0; d < sides.size(); ++d)
+      if (!all_held(sides[d])) parts.back().push_back(extents_words(ruleset, variable.dimensions[d], sides[d]));
+  }
+  if (parts.size() == 1) return joined(parts[0], "and");
+  std::vector<std::string> words;
+  for (const auto& sides : parts) words.push_back(sides.size() > 1 ? "(" + joined(sides, "and") + ")" : joined(sides, "and"));
+  if (std::find(seed, left.end(), true) != left.end()) words.push_back("others like these");
+  return "(" + joined(words, "or") + ")";
 }
 
 std::string box_words(Space& space, const Box& box) {

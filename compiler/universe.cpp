@@ -228,6 +228,13 @@ void register_variable(Universe& universe, Variable variable) {
 
 }  // namespace
 
+std::size_t Variable::unusual(Index cell) const {
+  std::size_t far = 0;
+  for (std::size_t d = 0; d < dimensions.size(); ++d)
+    far += (!dimensions[d].is_measure || !exact) && cells[cell].at[d] != dimensions[d].usual;
+  return far;
+}
+
 BoundFindings::BoundFindings(const Ruleset& ruleset) : of_measure_(ruleset.measures.size(), no_index), inputs_(ruleset.measures.size()) {
   if (ruleset.measures.empty()) return;
   const AllCuts cuts(ruleset, Scoping(ruleset).everything().scope());

@@ -53,6 +53,8 @@ struct Variable {
   std::vector<Cell> cells;            // sum of shares is 1 where exact
   Index usual = 0;                    // cell
   bool exact = true;                  // false: a measure apart from its inputs; cells' shares are then unknown (0)
+
+  std::size_t unusual(Index cell) const;  // how many of its answers are not the usual ones there; a measure apart counts as one
 };
 
 struct Universe {

@@ -394,13 +394,8 @@ Variable bound_variable(const Ruleset& ruleset, const Binding& binding, const Al
       numbers.push_back(d < valued ? counter.number(found, d) : inputs[d].extents[key[d]].sample);
     variable.cells.push_back({key, found.share, std::move(numbers)});
   }
-  const auto unusual = [&](const Cell& cell) {
-    std::size_t far = 0;
-    for (std::size_t d = 0; d < inputs.size(); ++d) far += cell.at[d] != inputs[d].usual;
-    return far;
-  };
   for (Index c = 1; c < variable.cells.size(); ++c) {
-    const std::size_t now = unusual(variable.cells[variable.usual]), next = unusual(variable.cells[c]);
+    const std::size_t now = variable.unusual(variable.usual), next = variable.unusual(c);
     if (next < now || (next == now && variable.cells[c].share > variable.cells[variable.usual].share)) variable.usual = c;
   }
   return variable;

@@ -36,7 +36,7 @@ std::vector<Index> cheapest_cells(Space& space, Node region) {
     for (Index c = 0; c < children.size(); ++c) {
       const unsigned below = best.at(children[c]).cost;
       if (below == 0xffffffff) continue;
-      const unsigned cost = below + (c == variable.usual ? 0 : 1);
+      const unsigned cost = below + static_cast<unsigned>(variable.unusual(c));
       if (cost < chosen.cost || (cost == chosen.cost && variable.cells[c].share > variable.cells[chosen.cell].share)) chosen = {cost, c};
     }
     best[*node] = chosen;

@@ -215,6 +215,11 @@ std::optional<Message> inch(const Scene& s) {
   const bool after_number = s.text()[number] >= '0' && s.text()[number] <= '9';
   const bool after_of = s.word(number, Word::of);
   if (!after_number && !after_of) return std::nullopt;
+  // `rule 2 in feever`: a condition follows, and what is wrong is in there.
+  const auto goes_on = {Word::and_word, Word::or_word, Word::to, Word::unless, Word::despite, Word::for_word, Word::called};
+  const bool name_follows = in != s.at && letters::word_end(s.text(), s.at) > s.at &&
+                            std::none_of(goes_on.begin(), goes_on.end(), [&](Word word) { return s.word(s.at, word); });
+  if (name_follows) return std::nullopt;
   return s.say(in, in + 2, "an inch is not `in`", "`in` begins a condition; as a unit it is written inch.",
                corrected(s.r, in, in + 2, "inch"));
 }

@@ -13,15 +13,6 @@ namespace {
 
 constexpr int hundredths = 5'001;  // 10.00 to 60.00
 
-// Four decimals, rounded half up, as the published persons are printed.
-std::string to_four_places(const Rational& number) {
-  const Rational scaled = number * 10'000 + Rational(1, 2);
-  mpz_class whole;
-  mpz_fdiv_q(whole.get_mpz_t(), scaled.get_num_mpz_t(), scaled.get_den_mpz_t());
-  std::string digits = whole.get_str();
-  return digits.insert(digits.size() - 4, ".");
-}
-
 struct Gap { const char *below, *inside, *above; };
 const Gap gaps[] = {{"16.99", "16.995", "17"}, {"18.49", "18.495", "18.5"}, {"24.99", "24.995", "25"},
                     {"29.99", "29.995", "30"}, {"34.99", "34.995", "35"},   {"39.99", "39.995", "40"}};
@@ -86,13 +77,13 @@ TEST_CASE("body mass index of persons: the published persons get their index and
   for (const Row& row : rows) {
     const Person person = {{"weight", row.weight}, {"height", "1.75"}};
     CAPTURE(row.weight);
-    CHECK(to_four_places(table.measure("body mass index", person)) == row.index);
+    CHECK(rounded(table.measure("body mass index", person), 4) == row.index);
     CHECK(table.fits("class", person) == row.name);
   }
   CHECK(table.measure("body mass index", {{"weight", "91.875"}, {"height", "1.75"}}) == 30);
   CHECK(table.measure("body mass index", {{"weight", "70"}, {"height", "1.75"}}) == Rational(160, 7));
   // 154 lb are 69.85322498 kg, 69 inches are 1.7526 m, exactly.
-  CHECK(to_four_places(table.measure("body mass index", {{"weight", "69.85322498"}, {"height", "1.7526"}})) == "22.7416");
+  CHECK(rounded(table.measure("body mass index", {{"weight", "69.85322498"}, {"height", "1.7526"}}), 4) == "22.7416");
 }
 
 TEST_CASE("body mass index of persons: each profile gets the class that the table gives it, in pounds and inches too") {

@@ -5,6 +5,8 @@
 #include <fstream>
 #include <sstream>
 
+#include "compiler/dose.h"
+
 namespace betony::published {
 namespace {
 
@@ -73,6 +75,18 @@ Rational exactly(const std::string& decimal) {
   Rational number(decimal.substr(0, point) + decimal.substr(point + 1) + "/1" + std::string(decimal.size() - point - 1, '0'), 10);
   number.canonicalize();
   return number;
+}
+
+std::string rounded(const Rational& number, unsigned places) {
+  mpz_class scale;
+  mpz_ui_pow_ui(scale.get_mpz_t(), 10, places);
+  const Rational scaled = number * scale + Rational(1, 2);
+  mpz_class whole;
+  mpz_fdiv_q(whole.get_mpz_t(), scaled.get_num_mpz_t(), scaled.get_den_mpz_t());
+  std::string digits = mpz_class(abs(whole)).get_str();
+  if (digits.size() <= places) digits.insert(0, places + 1 - digits.size(), '0');
+  if (places > 0) digits.insert(digits.size() - places, ".");
+  return (whole < 0 ? "-" : "") + digits;
 }
 
 Table::Table(const std::string& file) : Table(file, required_text(file)) {}
@@ -174,6 +188,20 @@ Rational Table::measure(const std::string& name, const Person& person) const {
 
 Rational Table::tally(const std::string& name, const Person& person) const {
   return tally_value(ruleset(), index_of(ruleset().tallies, name), profile(person));
+}
+
+std::string Table::dose(const std::string& practice, const Person& person) const {
+  const SettledDose settled = settle_dose(ruleset(), index_of(ruleset().practices, practice), profile(person));
+  std::string words;
+  for (const SettledDose::Part& part : settled.amounts) {
+    REQUIRE_FALSE(part.clash);
+    words += (words.empty() ? "" : " and ") + amount_words(part.interval, part.unit, part.unit_text);
+  }
+  if (settled.often) {
+    REQUIRE(settled.often->from.size() == 1);
+    words += (words.empty() ? "" : ", ") + said_words(ruleset(), settled.often->from[0], Dose::Part::often);
+  }
+  return words.empty() ? "nothing" : words;
 }
 
 std::size_t Table::firing(const std::string& of, const Person& person, const std::string& school) const {

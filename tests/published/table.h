@@ -18,6 +18,8 @@ using Person = std::map<std::string, std::string>;
 
 // A decimal number, exactly: "129.5", "-40".
 Rational exactly(const std::string& decimal);
+// As it is printed with so many places, a half going up: "94.597", "-19".
+std::string rounded(const Rational& number, unsigned places);
 
 class Table {
  public:
@@ -46,6 +48,8 @@ class Table {
   std::string fits(const std::string& choice, const Person& person, const std::string& school = "") const;  // "stage 1, stage 2"
   Rational measure(const std::string& name, const Person& person) const;
   Rational tally(const std::string& name, const Person& person) const;
+  // How much and how often: "150 to 300 min, once a wk", "nothing". One sentence says how often, and no amounts clash.
+  std::string dose(const std::string& practice, const Person& person) const;
   // How many sentences of the choice (Take) or practice fire.
   std::size_t firing(const std::string& of, const Person& person, const std::string& school = "") const;
 

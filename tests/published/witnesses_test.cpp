@@ -12,7 +12,8 @@ using namespace betony::published;
 
 namespace {
 
-const std::vector<std::string> cannot_be_read = {"defect_circular.bty", "defect_illegal_value.bty"};
+// Two are refused as their tests say; the third is a part of others.
+const std::vector<std::string> cannot_be_read = {"defect_circular.bty", "defect_illegal_value.bty", "work_rest_table.bty"};
 
 std::vector<std::string> rulesets() {
   std::vector<std::string> names;
@@ -67,7 +68,7 @@ bool shown(const Ruleset& r, const Problem& p) {
 }  // namespace
 
 TEST_CASE("every published ruleset opens with what it is and where its figures come from") {
-  REQUIRE(rulesets().size() >= 39);
+  REQUIRE(rulesets().size() >= 54);
   for (const std::string& name : rulesets()) {
     const std::string comment = opening_comment(name);
     CAPTURE(name);

@@ -103,6 +103,9 @@ TEST_CASE("doses that fire together and have nothing in common clash, with the p
 TEST_CASE("how often is told in the shortest time that makes it whole") {
   const std::string sense = only("Dose 2 to 3 times every 2 d in fever. Dose once every 2 d in fever. Dose once a wk in fever. Dose 3 times a day in fever.").sense;
   CHECK(sense.find("2 to 3 times every 2 d, once every 2 d, once a wk, and 3 times a day have nothing in common") != std::string::npos);
+  CHECK(only("Dose once every 1 h in fever. Dose at most 20 times a day in fever.").sense.find("once every 1 h and at most 20 times a day have nothing in common") !=
+        std::string::npos);
+  CHECK(only("Dose 48 times a day in fever. Dose 47 times a day in fever.").sense.find("twice every 1 h and 47 times a day have nothing in common") != std::string::npos);
   CHECK(told_of("Dose 2 to 3 times every 2 d in fever. Dose 1 to 3 times every 2 d in fever. Dose once a day in fever. Dose 3 min.") ==
         Lines{"question idle/sentence of soak", "question idle/sentence of soak"});  // not alike
 }

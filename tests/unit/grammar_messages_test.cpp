@@ -334,6 +334,10 @@ TEST_CASE("a number that could be read in two ways is told with its readings") {
        "1:32 [in] an inch is not `in`: "
        "`in` begins a condition; as a unit it is written inch. | "
        "Contraindicated in age over 12 inch and fever."},
+      {"Contraindicated called rule 2 in feever.",
+       "1:34 [feever] nothing goes by this name: "
+       "No finding is called \"feever\"; did you mean \"fever\" (line 5)? | "
+       "Contraindicated called rule 2 in fever."},
       {"Finding height is a number of in from 2 to 80.",
        "1:31 [in] an inch is not `in`: "
        "`in` begins a condition; as a unit it is written inch. | "

@@ -96,6 +96,31 @@ TEST_CASE("regions are told as the language tells conditions") {
   CHECK(one(9) == "skin is raw, age from 18 to 60 years, and weight at least 40 kg");
 }
 
+TEST_CASE("findings that a measure binds are told by the sides that matter, and numbers that nobody has are told along") {
+  Looking at(start +
+             "Finding air is a whole number from 0 to 9. Finding sun is a grade of none, part, full.\n"
+             "Tally sunny counts sun is part as 2, and sun is full as 4. Measure felt is air + sunny.\n"
+             "Practice p. Indicated in felt at most 1 or felt at least 12. Indicated in felt is 5 or 6 or 7. Indicated in sun is full.\n"
+             "Indicated in felt at least 5 and sun is none. Indicated in (felt under 2 and air is 0) or (felt is 13 and sun is full). Otherwise allowed.");
+  CHECK(at.words(0) == std::vector<std::string>{"(felt at most 1 or felt at least 12)"});
+  CHECK(at.words(1) == std::vector<std::string>{"felt from 5 to 7"});
+  CHECK(at.words(2) == std::vector<std::string>{"sun is full"});
+  CHECK(at.words(3) == std::vector<std::string>{"sun is none and felt at least 5"});
+  CHECK(at.words(4) == std::vector<std::string>{"((air is 0 and sun is none) or felt at least 13)"});
+}
+
+TEST_CASE("a witness leaves a bound finding as it usually is where only the other matters") {
+  Looking at(start +
+             "Finding air is a whole number from 0 to 9, usually 2. Finding wind is a whole number from 0 to 9, usually 7.\n"
+             "Measure felt is air + wind. Practice p. Indicated in air at least 8. Indicated in felt under 5. Discouraged in wind over 8 or wind under 7.\n"
+             "Otherwise allowed.");
+  Witnesses witnesses(at.meaning, at.people, {});
+  const std::optional<Profile> person = witnesses.find(at.space, at.fires(0), {});
+  REQUIRE(person);
+  CHECK((*person)[0]->number >= 8);
+  CHECK((*person)[1]->number == 7);
+}
+
 TEST_CASE("a witness keeps to the usual, to round numbers, and to what the background allows") {
   Looking at(start +
              "Finding age is a whole number of years from 0 to 99. Finding skin is one of sound, raw, usually sound.\n"
