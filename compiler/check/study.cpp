@@ -10,7 +10,7 @@ Study::Study(const Ruleset& rules, const Budget& budget)
   all_readings.push_back({});
   for (Index school = 0; school < ruleset.schools.size(); ++school) all_readings.push_back({school});
   readings = ruleset.schools.empty() ? all_readings : std::vector<Reading>(all_readings.begin() + 1, all_readings.end());
-  for (const SourceFile& file : ruleset.tree.files) lines_.emplace_back(file.text);
+  for (const SourceFile& file : ruleset.tree.files) lines_.emplace_back(file);
 }
 
 Graph::Limit Study::limit() { return {budget_.nodes, budget_.steps, &steps_left_}; }
@@ -78,7 +78,7 @@ Concerned Study::declared(Index tree_sentence, Place name) const {
 // ---------------------------------------------------------------- words
 
 std::string Study::line_of(const Place& place) const {
-  const std::string line = "line " + std::to_string(lines_[place.file].at(place.span.begin).line);
+  const std::string line = lines_[place.file].words(place.span.begin);
   const std::string& name = ruleset.tree.files[place.file].name;
   return place.file == 0 ? line : line + " of " + name.substr(name.find_last_of('/') + 1);
 }

@@ -38,7 +38,8 @@ Budget budget_of(const std::string& words) {
 class ReadVerb : public Verb {
  public:
   void declare(CLI::App& app) override {
-    app.add_option("FILE", file_, "the ruleset; - reads standard input")->required();
+    app.add_option("FILE", file_, "the ruleset, or a table that ends in .csv; - reads standard input")->required();
+    app.add_flag("--table", table_, "FILE is a table, whatever its name; for standard input");
     app.add_flag("--json", json_, "the answer for other programs, as JSON");
     app.add_flag("--strict", strict_, "questions, and what is not settled, fail as errors do");
     app.add_option("--budget", budget_,
@@ -49,7 +50,7 @@ class ReadVerb : public Verb {
 
   int run(Surroundings& around) override {
     const Budget budget = budget_ ? budget_of(*budget_) : Budget();
-    RulesetFiles files(file_, around.in);
+    RulesetFiles files(file_, around.in, table_);
     const auto ruleset = read_ruleset(files.main(), files.others());
     if (!ruleset) {
       around.out << (json_ ? unreadable_json(files.all(), ruleset.messages, around.out_is_terminal)
@@ -71,7 +72,7 @@ class ReadVerb : public Verb {
 
   std::string file_;
   std::optional<std::string> budget_;
-  bool json_ = false, strict_ = false;
+  bool json_ = false, strict_ = false, table_ = false;
 };
 
 }  // namespace
@@ -82,7 +83,7 @@ VerbEntry read_verb() {
           "Reads a ruleset and checks it: where sentences contradict each other, where the teaching falls silent, what "
           "never applies, which claims do not hold. Every problem comes with the sentences concerned and, where there "
           "is one, a witness: a person on whom it shows. Where no problem is told, none is there.",
-          {"betony read rulesets/tamberlow/tamberlow.bty"},
+          {"betony read rulesets/tamberlow/tamberlow.bty", "betony read rulesets/tamberlow/steam-loft.csv"},
           [] { return std::unique_ptr<Verb>(std::make_unique<ReadVerb>()); }};
 }
 
