@@ -47,6 +47,7 @@ std::optional<char> other_mark(const Reading& reading) {
 
 bool tell_no_table(Reading& reading) {
   if (reading.header >= reading.rows.rows.size()) {
+    if (tell_faults(reading)) return true;
     const bool sentences = !reading.rows.rows.empty();
     reading.tell({0, 0}, "a table without a header",
                  sentences ? "Above a table may stand sentences, and here nothing stands below them; a row with the names of the columns belongs there."

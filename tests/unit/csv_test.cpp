@@ -45,7 +45,7 @@ TEST_CASE("rows and cells in which nothing stands are counted and not kept") {
 
 TEST_CASE("a quote that is not closed, and words behind one that is, are told with their places") {
   CHECK(shown("a,\"b\nc,d\n") == "1: A=a not closed at 2");
-  CHECK(shown("a,\"b\"c,d\n") == "1: A=a D=d goes on at 2" );
+  CHECK(shown("a,\"b\"c,d\n") == "1: A=a C=d goes on at 2");
 }
 
 TEST_CASE("rows are told as a spreadsheet counts them, and columns by its letters") {

@@ -13,6 +13,7 @@ constexpr std::size_t before_mark = 150;     // bytes kept before its first mark
 constexpr unsigned longest_sentence = 12;    // lines; of a longer one some are left out
 constexpr unsigned opening_lines = 3;        // those that are always shown
 constexpr std::size_t most_marked_lines = 12;
+constexpr unsigned near_lines = 6;           // of a table's row, above and below the words spoken of
 
 // A line while it is put together: of its file's text, however long.
 struct Line {
@@ -101,13 +102,12 @@ void merge(Lines& lines, unsigned number, Line line) {
   at->second.marked.insert(at->second.marked.end(), line.marked.begin(), line.marked.end());
 }
 
-// The first and the last line that the words touch; of a table the lines of all their row.
+// The first and the last line that the words touch; of a table also the lines of their row that are near.
 std::pair<unsigned, unsigned> lines_of(const LineIndex& index, Span words) {
-  const unsigned last_line = index.at(words.end > words.begin ? words.end - 1 : words.begin).line;
-  unsigned first = index.at(words.begin).line, last = last_line;
+  unsigned first = index.at(words.begin).line, last = index.at(words.end > words.begin ? words.end - 1 : words.begin).line;
   if (!index.has_rows()) return {first, last};
-  while (first > 1 && !index.row_of_line(first)) --first;
-  while (last < index.count() && !index.row_of_line(last + 1)) ++last;
+  for (unsigned i = 0; i < near_lines && first > 1 && !index.row_of_line(first); ++i) --first;
+  for (unsigned i = 0; i < near_lines && last < index.count() && !index.row_of_line(last + 1); ++i) ++last;
   return {first, last};
 }
 
