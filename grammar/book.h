@@ -18,7 +18,7 @@ class Book {
   }
 
   // Puts the sentences of a table in the place of its bytes, which `table` keeps.
-  void put(std::uint32_t number, std::string sentences, std::shared_ptr<const Table> table) {
+  void put(std::uint32_t number, std::string sentences, std::shared_ptr<const DecisionTable> table) {
     files_[number].text = std::move(sentences);
     files_[number].table = std::move(table);
     lines_[number] = LineIndex(files_[number]);

@@ -60,7 +60,7 @@ class LineIndex {
   std::string_view text_;  // as given
   std::vector<std::uint32_t> starts_;
   bool is_table_ = false;
-  const Table* table_ = nullptr;
+  const DecisionTable* table_ = nullptr;
   std::vector<std::uint32_t> rows_;  // of a table: where its rows begin
 };
 

@@ -17,7 +17,7 @@ bool is_table_name(std::string_view name) {
 
 // ---------------------------------------------------------------- where in the table
 
-const Table::Sentence* Table::sentence_at(std::uint32_t offset) const {
+const DecisionTable::Sentence* DecisionTable::sentence_at(std::uint32_t offset) const {
   const auto after = std::upper_bound(sentences_.begin(), sentences_.end(), offset,
                                       [](std::uint32_t at, const Sentence& s) { return at < s.sentence.begin; });
   return after == sentences_.begin() ? nullptr : &*(after - 1);
@@ -26,7 +26,7 @@ const Table::Sentence* Table::sentence_at(std::uint32_t offset) const {
 namespace {
 
 // The part of a stretch's cell that these words of it come from.
-Span in_cell(const Table::Piece& piece, Span words) {
+Span in_cell(const DecisionTable::Piece& piece, Span words) {
   const std::uint32_t plain = piece.sentence.begin + piece.skip;
   if (words.begin < plain || plain >= piece.sentence.end) return piece.cell;
   const std::uint32_t shift = piece.cell.end - piece.sentence.end;  // both end with the words of the cell
@@ -35,7 +35,7 @@ Span in_cell(const Table::Piece& piece, Span words) {
 
 }  // namespace
 
-Span Table::given(Span words) const {
+Span DecisionTable::given(Span words) const {
   const Sentence* sentence = sentence_at(words.begin);
   if (!sentence) return {0, 0};
   const bool whole = sentence->is_row && words.begin <= sentence->sentence.begin && words.end >= sentence->sentence.end;
@@ -57,7 +57,7 @@ static std::optional<std::string> instead_of(const std::string& corrected, std::
   return corrected.substr(before.size(), corrected.size() - before.size() - after.size());
 }
 
-std::string Table::remedy_as_given(const Message& message, std::string_view sentences) const {
+std::string DecisionTable::remedy_as_given(const Message& message, std::string_view sentences) const {
   const Sentence* sentence = sentence_at(message.where.span.begin);
   const auto piece = std::lower_bound(pieces_.begin(), pieces_.end(), message.where.span.begin,
                                       [](const Piece& p, std::uint32_t at) { return p.sentence.end <= at; });
@@ -75,7 +75,7 @@ std::string Table::remedy_as_given(const Message& message, std::string_view sent
   return message.remedy;
 }
 
-Message Table::as_given(Message message, std::string_view sentences) const {
+Message DecisionTable::as_given(Message message, std::string_view sentences) const {
   message.remedy = remedy_as_given(message, sentences);
   message.where.span = given(message.where.span);
   return message;
@@ -83,7 +83,7 @@ Message Table::as_given(Message message, std::string_view sentences) const {
 
 // ---------------------------------------------------------------- what stands above the header
 
-TableReader::TableReader(std::string bytes) : table_(std::make_shared<Table>(std::move(bytes))), rows_(csv::split(table_->given())) {
+TableReader::TableReader(std::string bytes) : table_(std::make_shared<DecisionTable>(std::move(bytes))), rows_(csv::split(table_->given())) {
   while (header_ < rows_.rows.size() && take_sentences(rows_.rows[header_])) ++header_;
   const std::uint32_t begin = header_ < rows_.rows.size() ? rows_.rows[header_].span.begin : 0;
   std::erase_if(rows_.faults, [&](const csv::Fault& fault) { return fault.where.begin < begin; });
@@ -121,11 +121,11 @@ void TableReader::keep_sentences(std::string_view written, std::uint32_t at, con
     const std::size_t doubled = quoted ? written.find("\"\"", from) : std::string_view::npos;
     const std::size_t to = doubled == std::string_view::npos ? written.size() : doubled + 1;
     const Span place{static_cast<std::uint32_t>(text_.size()), static_cast<std::uint32_t>(text_.size() + to - from)};
-    table_->add(Table::Piece{place, {at + static_cast<std::uint32_t>(from), at + static_cast<std::uint32_t>(to)}});
+    table_->add(DecisionTable::Piece{place, {at + static_cast<std::uint32_t>(from), at + static_cast<std::uint32_t>(to)}});
     text_ += written.substr(from, to - from);
     from = to + (doubled == std::string_view::npos ? 0 : 1);
   }
-  table_->add(Table::Sentence{{begin, static_cast<std::uint32_t>(text_.size())}, row.span, false});
+  table_->add(DecisionTable::Sentence{{begin, static_cast<std::uint32_t>(text_.size())}, row.span, false});
   text_ += '\n';
 }
 

@@ -24,9 +24,9 @@
 namespace betony {
 
 // A table as given, and where in it the words of its sentences stand.
-class Table {
+class DecisionTable {
  public:
-  explicit Table(std::string given) : given_(std::move(given)) {}
+  explicit DecisionTable(std::string given) : given_(std::move(given)) {}
 
   const std::string& given() const { return given_; }
 
@@ -68,7 +68,7 @@ class TableReader {
 
   // The sentences above the header, each on a line of its own.
   const std::string& text() const { return text_; }
-  std::shared_ptr<Table> table() const { return table_; }
+  std::shared_ptr<DecisionTable> table() const { return table_; }
 
   // Adds the sentences of the columns and rows to `text`: at most `most` of them, and one that shows that there are more;
   // and not many more than `most_bytes`. `file` is the table's number in messages.
@@ -78,7 +78,7 @@ class TableReader {
   bool take_sentences(const csv::Row& row);
   void keep_sentences(std::string_view written, std::uint32_t at, const csv::Row& row);
 
-  std::shared_ptr<Table> table_;
+  std::shared_ptr<DecisionTable> table_;
   csv::Rows rows_;
   std::size_t header_ = 0;  // in rows_; as many as there are: there is none
   std::string text_;

@@ -54,7 +54,7 @@ void Fragment::add(std::string_view lead, std::size_t name, std::string_view wor
 }
 
 void Fragment::tell_whole_cell() {
-  for (Table::Piece& piece : pieces) piece.skip = piece.sentence.end - piece.sentence.begin;
+  for (DecisionTable::Piece& piece : pieces) piece.skip = piece.sentence.end - piece.sentence.begin;
 }
 
 namespace {

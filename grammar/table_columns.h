@@ -14,7 +14,7 @@ namespace betony::tables {
 
 // A table, and what is said of it.
 struct Reading {
-  Table& table;
+  DecisionTable& table;
   const csv::Rows& rows;
   std::size_t header;  // in rows.rows
   const Names& names;  // that are declared elsewhere
@@ -55,7 +55,7 @@ bool stands_in_a_sentence(std::string_view text);
 // are counted from the cell's first word.
 struct Fragment {
   std::string text;
-  std::vector<Table::Piece> pieces;
+  std::vector<DecisionTable::Piece> pieces;
 
   // Adds `lead` and then the words of the cell from `begin` to `end`.
   void add(std::string_view lead, std::size_t name, std::string_view words, Span in_cell);

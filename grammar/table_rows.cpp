@@ -43,7 +43,7 @@ std::string verdict_words(const RowCells::At& verdict) {
 
 class Sentences {
  public:
-  Sentences(Table& table, std::string& text, std::size_t most, std::size_t most_bytes)
+  Sentences(DecisionTable& table, std::string& text, std::size_t most, std::size_t most_bytes)
       : table_(table), text_(text), most_(most), most_bytes_(most_bytes) {}
 
   bool full() const { return count_ > most_ || too_large(); }
@@ -54,7 +54,7 @@ class Sentences {
   void add(const Fragment& fragment, const csv::Cell& cell) {
     const std::uint32_t at = here();
     text_ += fragment.text;
-    for (Table::Piece piece : fragment.pieces) {
+    for (DecisionTable::Piece piece : fragment.pieces) {
       piece.sentence.begin += at, piece.sentence.end += at;
       piece.cell.begin += cell.span.begin, piece.cell.end += cell.span.begin;
       table_.add(piece);
@@ -64,11 +64,11 @@ class Sentences {
   void add_from(const csv::Cell& cell, std::string_view words) {
     const std::uint32_t at = here();
     text_ += words;
-    table_.add(Table::Piece{{at, here()}, cell.span, static_cast<std::uint32_t>(words.size())});
+    table_.add(DecisionTable::Piece{{at, here()}, cell.span, static_cast<std::uint32_t>(words.size())});
   }
   void end(bool is_row) {
     text_ += '.';
-    table_.add(Table::Sentence{{begin_, here()}, row_->span, is_row});
+    table_.add(DecisionTable::Sentence{{begin_, here()}, row_->span, is_row});
     if (is_row) text_ += "  -- row " + std::to_string(row_->number);
     text_ += '\n';
     ++count_;
@@ -77,7 +77,7 @@ class Sentences {
  private:
   std::uint32_t here() const { return static_cast<std::uint32_t>(text_.size()); }
 
-  Table& table_;
+  DecisionTable& table_;
   std::string& text_;
   std::size_t most_, most_bytes_, count_ = 0;
   const csv::Row* row_ = nullptr;
@@ -279,7 +279,7 @@ void RowWriter::write_for_everybody(const RowCells& row, const RowCells::At& ver
     Fragment words = *verdict.fragment;  // "moss bed is allowed": only the verdict
     const std::size_t lead = lead_of(verdict);
     words.text.erase(0, lead);
-    for (Table::Piece& piece : words.pieces) piece.sentence.end -= static_cast<std::uint32_t>(lead), piece.skip -= static_cast<std::uint32_t>(std::min<std::size_t>(piece.skip, lead));
+    for (DecisionTable::Piece& piece : words.pieces) piece.sentence.end -= static_cast<std::uint32_t>(lead), piece.skip -= static_cast<std::uint32_t>(std::min<std::size_t>(piece.skip, lead));
     out_.add(words, *verdict.cell);
   } else {
     out_.add_from(*verdict.cell, capitalized(opening->second));

@@ -285,7 +285,7 @@ struct Comment {
 
 }  // namespace tree
 
-class Table;  // table.h
+class DecisionTable;  // table.h
 
 // One file of a ruleset: its name as shown to people, and its bytes as read. Of a table, which was read as
 // sentences, `text` holds these sentences, and `table` the bytes as given and where in them each stands.
@@ -293,7 +293,7 @@ struct SourceFile {
   std::string name;
   std::string text;
   bool is_table = false;
-  std::shared_ptr<const Table> table;  // once it was read
+  std::shared_ptr<const DecisionTable> table;  // once it was read
 };
 
 struct Tree {

@@ -157,7 +157,9 @@ problem comes with the sentences concerned and, where there is one, a witness: a
 person on whom it shows. Where no problem is told, none is there.
 
   --help          this page
-  FILE            the ruleset; - reads standard input
+  FILE            the ruleset, or a table that ends in .csv; - reads standard
+                  input
+  --table         FILE is a table, whatever its name; for standard input
   --json          the answer for other programs, as JSON
   --strict        questions, and what is not settled, fail as errors do
   --budget NODES,STEPS
@@ -165,9 +167,10 @@ person on whom it shows. Where no problem is told, none is there.
                   say "not settled": decision nodes, and after a comma steps
                   (usual: 2000000,40000000)
 
-Example
+Examples
 
   betony read rulesets/tamberlow/tamberlow.bty
+  betony read rulesets/tamberlow/steam-loft.csv
 )");
   CHECK(call({"tidy", "--help"}).out == R"(betony tidy FILE
 
@@ -181,12 +184,15 @@ keep their places, and the meaning stays as it is.
   --check         prints nothing of the text; exit status 1 where it differs
   --all           with --write or --check: also the files that Use sentences
                   name
+  --to-sentences  FILE is a decision table: prints the sentences that its rows
+                  say, each with its row
   --json          the answer for other programs, as JSON
 
 Examples
 
   betony tidy rulesets/tamberlow/tamberlow.bty
   betony tidy --check rulesets/tamberlow/tamberlow.bty
+  betony tidy --to-sentences rulesets/tamberlow/steam-loft.csv
 )");
 }
 
