@@ -57,8 +57,8 @@ std::string Typing::without(Span piece) const {
 std::string Typing::line(const Place& where) {
   const SourceFile& file = ruleset.tree.files[where.file];
   auto& index = line_indices_[where.file];
-  if (!index) index = std::make_unique<LineIndex>(file.text);
-  std::string words = "line " + std::to_string(index->at(where.span.begin).line);
+  if (!index) index = std::make_unique<LineIndex>(file);
+  std::string words = index->words(where.span.begin);
   if (where.file != file_) words += " of " + file.name;
   return words;
 }
@@ -146,6 +146,8 @@ Outcome<Ruleset> type_ruleset(Tree tree) {
   Typing typing(std::move(tree));
   run(typing);
   Outcome<Ruleset> out;
+  for (Message& message : typing.messages)
+    message = as_given(typing.ruleset.tree.files[message.where.file], std::move(message));
   out.messages = in_order(std::move(typing.messages));
   if (out.messages.empty()) out.value = std::move(typing.ruleset);
   return out;

@@ -1,9 +1,12 @@
 #include "grammar/files.h"
 
+#include <algorithm>
 #include <map>
 
+#include "grammar/collect.h"
 #include "grammar/passage.h"
 #include "grammar/refusals.h"
+#include "grammar/table.h"
 #include "grammar/text.h"
 #include "grammar/words.h"
 
@@ -22,12 +25,15 @@ class Gatherer {
     const std::string path = first.name.substr(root_.size());
     open_.push_back(path);
     read(std::move(first), path);
+    write_tables();
     return std::move(out_);
   }
 
  private:
   void read(SourceFile file, const std::string& path);
   void split(std::uint32_t file, const std::string& path);
+  void keep(SplitText parts, std::uint32_t file, const std::string& path);
+  void write_tables();
   void use(const RawSentence& sentence, const Passage& passage, const std::string& path);
   bool may_be_read(std::uint32_t file);
   void say(Place where, std::string matter, std::string message, std::string remedy) {
@@ -43,7 +49,15 @@ class Gatherer {
   std::vector<std::string> open_;   // from the first file to the one that is read now
   std::map<std::string, Place> used_;
   std::size_t bytes_ = 0;
+  struct OpenTable {  // its rows are still to be written out
+    std::uint32_t file;
+    TableReader reader;
+    std::size_t end;  // of its sentences and of those it uses, in out_
+  };
+  std::vector<OpenTable> tables_;
 };
+
+Span moved(Span span, std::uint32_t by) { return {span.begin + by, span.end + by}; }
 
 std::string in_mebibytes(std::size_t bytes) {
   if (bytes < (1u << 20)) return std::to_string(bytes) + " bytes";
@@ -67,8 +81,9 @@ bool Gatherer::may_be_read(std::uint32_t file) {
   if (const auto bad = letters::first_invalid(text)) {
     const auto at = static_cast<std::uint32_t>(*bad);
     const Place where{file, {at, at + 1}};
-    say(where, "letters that cannot be read",
-        "Line " + std::to_string(book_.line(where)) + " holds bytes that are no letters in UTF-8.",
+    std::string line = book_.line_words(where, file);
+    line[0] = static_cast<char>(line[0] - 'a' + 'A');
+    say(where, "letters that cannot be read", line + " holds bytes that are no letters in UTF-8.",
         "Save the file as UTF-8; most editors offer it under Save as.");
     return false;
   }
@@ -77,13 +92,52 @@ bool Gatherer::may_be_read(std::uint32_t file) {
 
 void Gatherer::read(SourceFile file, const std::string& path) {
   const std::uint32_t number = book_.add(std::move(file));
-  if (may_be_read(number)) split(number, path);
+  if (!may_be_read(number)) return;
+  if (!book_.file(number).is_table) return split(number, path);
+  TableReader table(book_.file(number).text);
+  book_.put(number, table.text(), table.table());
+  split(number, path);
+  tables_.push_back({number, std::move(table), out_.sentences.size()});
+}
+
+// With the names that all files declare: a table may leave to others what its columns are.
+void Gatherer::write_tables() {
+  if (tables_.empty()) return;
+  Names names;
+  Told unheard(0, book_);
+  collect_names(out_.sentences, book_, limits_, names, unheard);
+  // From the last in reading order on, so that the places of the others stay what they are.
+  std::stable_sort(tables_.begin(), tables_.end(), [](const OpenTable& a, const OpenTable& b) { return a.end > b.end; });
+  for (OpenTable& table : tables_) {
+    const std::vector<RawSentence> behind(out_.sentences.begin() + table.end, out_.sentences.end());
+    out_.sentences.resize(table.end);
+    const auto above = static_cast<std::uint32_t>(table.reader.text().size());
+    const std::size_t left = limits_.sentences - std::min(limits_.sentences, out_.sentences.size() + behind.size());
+    table.reader.write(names, table.file, left, limits_.total_bytes, told_);
+    book_.put(table.file, table.reader.text(), table.reader.table());
+    SplitText parts = split_sentences(std::string_view(book_.file(table.file).text).substr(above), table.file, left + 1);
+    for (RawSentence& s : parts.sentences) {
+      s.whole = moved(s.whole, above), s.body = moved(s.body, above);
+      for (std::uint32_t& start : s.starts) start += above;
+    }
+    for (tree::Comment& comment : parts.comments) comment.span = moved(comment.span, above);
+    for (Message& message : parts.messages) message.where.span = moved(message.where.span, above);
+    keep(std::move(parts), table.file, "");
+    out_.sentences.insert(out_.sentences.end(), behind.begin(), behind.end());
+  }
+  std::stable_sort(out_.comments.begin(), out_.comments.end(), [](const tree::Comment& a, const tree::Comment& b) {
+    return std::pair(a.file, a.span.begin) < std::pair(b.file, b.span.begin);
+  });
 }
 
 void Gatherer::split(std::uint32_t file, const std::string& path) {
   const std::string_view text = book_.file(file).text;
   const std::size_t left = limits_.sentences - std::min(limits_.sentences, out_.sentences.size());
-  SplitText parts = split_sentences(text, file, left + 1);
+  keep(split_sentences(text, file, left + 1), file, path);
+}
+
+void Gatherer::keep(SplitText parts, std::uint32_t file, const std::string& path) {
+  const std::string_view text = book_.file(file).text;
   for (auto& message : parts.messages) told_.add(std::move(message));
   for (auto& comment : parts.comments) out_.comments.push_back(std::move(comment));
   for (auto& sentence : parts.sentences) {
@@ -147,7 +201,7 @@ void Gatherer::use(const RawSentence& sentence, const Passage& passage, const st
     return;
   }
   open_.push_back(*wanted);
-  read({root_ + *wanted, std::move(*text)}, *wanted);
+  read({root_ + *wanted, std::move(*text), is_table_name(*wanted)}, *wanted);
   open_.pop_back();
 }
 

@@ -1,5 +1,6 @@
 // grammar/grammar.h: from source text to a syntax tree, and back to source text.
 //
+//   a table -> its sentences -> declared names -> ...                              (read, where SourceFile::is_table)
 //   text -> sentences -> declared names -> one PEGTL parse a sentence -> tree      (read)
 //   tree -> text in its one standard form                                          (tidy)
 //
@@ -40,7 +41,10 @@ struct Limits {
 // file's folder and already known not to leave the ruleset's folder. Returns nothing if there is none.
 using FileReader = std::function<std::optional<std::string>(const std::string& path)>;
 
-// Reads a whole ruleset. All messages of all files are gathered; a tree is given only when there are none.
+// Whether a file's name says that it holds a decision table (LANGUAGE.md, "Tables"): it ends in ".csv".
+bool is_table_name(std::string_view name);
+
+// Reads a whole ruleset. A file that is a table is read as the sentences that its rows say, which then are its text. All messages of all files are gathered; a tree is given only when there are none.
 // Errors    messages, never an exception (but std::bad_alloc).
 // Cost      O(n log n) in the bytes read; brackets cost linear time.
 Outcome<Tree> read_source(SourceFile file, const FileReader& others, const Limits& limits = {});

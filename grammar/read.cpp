@@ -242,8 +242,8 @@ bool Reader::read_pieces(const RawSentence& sentence, const std::vector<Span>& p
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     if (!attempts[i].form) tell(attempts[i]);
     if (i + 1 == pieces.size()) break;
-    const unsigned line = book_.line({sentence.file, pieces[i + 1]});
-    tell_missing_stop(passages[i], "the next one begins on line " + std::to_string(line) + ".");
+    const std::string line = book_.line_words({sentence.file, pieces[i + 1]}, sentence.file);
+    tell_missing_stop(passages[i], "the next one begins on " + line + ".");
   }
   return true;
 }
@@ -282,7 +282,7 @@ void Reader::read(const RawSentence& sentence) {
 
 Outcome<Tree> read_source(SourceFile file, const FileReader& others, const Limits& limits) {
   Book book;
-  Told told(limits.messages);
+  Told told(limits.messages, book);
   Gathered gathered = gather(std::move(file), others, limits, book, told);
   Names names;
   const bool collected = collect_names(gathered.sentences, book, limits, names, told);

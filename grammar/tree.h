@@ -285,10 +285,15 @@ struct Comment {
 
 }  // namespace tree
 
-// One file of a ruleset: its name as shown to people, and its bytes as read.
+class DecisionTable;  // table.h
+
+// One file of a ruleset: its name as shown to people, and its bytes as read. Of a table, which was read as
+// sentences, `text` holds these sentences, and `table` the bytes as given and where in them each stands.
 struct SourceFile {
   std::string name;
   std::string text;
+  bool is_table = false;
+  std::shared_ptr<const DecisionTable> table;  // once it was read
 };
 
 struct Tree {

@@ -35,3 +35,9 @@ show 0 tamberlow/tamberlow.bty \
   "The weavers' valley of Tamberlow, newest edition: nothing worse than a note is left."
 show 1 tamberlow/earlier/tamberlow.bty \
   "The edition before, as a book really is: where it contradicts itself, falls silent, repeats itself."
+show 0 tamberlow/steam-loft.csv \
+  "The wardens' table of the steam loft, as a spreadsheet saves it: nothing worse than a note."
+show 1 tamberlow/earlier/steam-loft.csv \
+  "The table before it: its problems are told of its rows."
+printf '\n%s\n\n$ betony tidy --to-sentences %s\n\n' "And what the table says, as sentences:" tamberlow/steam-loft.csv
+betony tidy --to-sentences tamberlow/steam-loft.csv

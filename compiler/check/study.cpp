@@ -1,6 +1,7 @@
 #include "compiler/check/study.h"
 
 #include <algorithm>
+#include <cctype>
 #include <charconv>
 
 namespace betony {
@@ -35,7 +36,7 @@ Common::Common(const Ruleset& rules, const Budget& limits)
     std::sort(users.begin(), users.end());
     users.erase(std::unique(users.begin(), users.end()), users.end());
   }
-  for (const SourceFile& file : rules.tree.files) lines_.emplace_back(file.text);
+  for (const SourceFile& file : rules.tree.files) lines_.emplace_back(file);
 }
 
 std::string Common::line_mark(const Place& place) {
@@ -67,7 +68,9 @@ void Common::put_lines(std::string& text, bool begins_a_sentence) const {
     const char* next = std::from_chars(&text[at + 1], &text[end], place.file).ptr;
     std::from_chars(next + 1, &text[end], place.span.begin);
     out.append(text, done, at - done);
-    out += (out.empty() && begins_a_sentence ? "Line " : "line ") + std::to_string(line(place));
+    const bool first = out.empty();
+    out += lines_[place.file].words(place.span.begin);
+    if (first && begins_a_sentence) out[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(out[0])));
     const std::string& name = ruleset.tree.files[place.file].name;
     if (place.file != 0) out += " of " + name.substr(name.find_last_of('/') + 1);
     done = end + 1;

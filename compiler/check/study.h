@@ -35,10 +35,10 @@ class Common {
   const UsualAnswers usual;
   std::vector<std::vector<Index>> users_of;   // of each choice: the practices that use it, ascending
 
-  std::uint32_t line(const Place& place) const { return lines_[place.file].at(place.span.begin).line; }
+  std::uint32_t line(const Place& place) const { return lines_[place.file].number(place.span.begin); }
   // A place as it stands in a text that is not finished: what is found may be kept while lines move.
   static std::string line_mark(const Place& place);
-  // Puts "line 41", "line 3 of baths.bty" where a place was marked.
+  // Puts "line 41", "row 3 of baths.csv" where a place was marked.
   void put_lines(Problem& problem) const;
   void put_lines(std::string& text, bool begins_a_sentence = false) const;
   // Calls `place(Place&)` for every place that is marked in the text, and writes it back.
@@ -103,7 +103,7 @@ class Study {
   }
 
   // ---- words
-  std::string line_of(const Place& place) const { return Common::line_mark(place); }  // "line 41", in the end
+  std::string line_of(const Place& place) const { return Common::line_mark(place); }  // "line 41", "row 3", in the end
   std::string line_of(Index sentence) const { return line_of(ruleset.sentences[sentence].place); }
   // The lines of sentences, two on one line once.
   std::vector<std::string> lines_of(const std::vector<Index>& sentences) const;

@@ -2,6 +2,7 @@
 # sh tests/fuzz/run.sh [RUNS]: builds the fuzz target (clang, sanitizers) and runs it RUNS times (usual:
 # 200000), beginning with tests/fuzz/corpus and the sources of seeds.sh. What is new in what it finds
 # is kept in .build/fuzz/found; what breaks a promise is kept as .build/fuzz/crash-*.
+#   sh tests/fuzz/run.sh --table [RUNS]  the same for tables, beginning with the tables of the tree
 #   sh tests/fuzz/run.sh --keep   puts what was found into tests/fuzz/corpus, as few and small files as
 #                                 cover the same code
 set -eu
@@ -19,20 +20,32 @@ if command -v ccache >/dev/null 2>&1; then
   export CMAKE_CXX_COMPILER_LAUNCHER
 fi
 
+name=source
+if [ "${1:-}" = --table ]; then
+  name=table
+  shift
+fi
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 echo "Building: fuzz"
-if ! { cmake --preset fuzz && cmake --build --preset fuzz --target source_fuzz -j "$(nproc)"; } >"$log" 2>&1; then
+if ! { cmake --preset fuzz && cmake --build --preset fuzz --target "${name}_fuzz" -j "$(nproc)"; } >"$log" 2>&1; then
   tail -n 60 "$log"
   echo "The build failed: fuzz"
   exit 1
 fi
 
 build=.build/fuzz
-found=$build/found
-target=$build/tests/fuzz/source_fuzz
-mkdir -p "$found" "$build/seeds"
-sh tests/fuzz/seeds.sh "$build/seeds"
+target=$build/tests/fuzz/${name}_fuzz
+if [ "$name" = source ]; then
+  found=$build/found corpus=tests/fuzz/corpus seeds=$build/seeds
+  mkdir -p "$seeds"
+  sh tests/fuzz/seeds.sh "$seeds"
+else
+  found=$build/found-tables corpus=$build/table-corpus seeds=$build/table-seeds
+  mkdir -p "$corpus" "$seeds"
+  cp tests/messages/*.csv tests/published/*.csv rulesets/tamberlow/*.csv "$seeds"
+fi
+mkdir -p "$found"
 # 10 s and 2 GiB an input are the bounds of every verb.
 bounds="-timeout=10 -rss_limit_mb=2048 -max_len=1500"
 # Short stacks for allocations, and plain choice of what to change next: four times the runs.
@@ -40,10 +53,10 @@ ASAN_OPTIONS=malloc_context_size=2
 UBSAN_OPTIONS=print_stacktrace=1
 export ASAN_OPTIONS UBSAN_OPTIONS
 
-if [ "${1:-}" = --keep ]; then
+if [ "${1:-}" = --keep ] && [ "$name" = source ]; then
   mkdir -p "$build/kept"
   rm -f "$build"/kept/*
-  $target -merge=1 $bounds "$build/kept" tests/fuzz/corpus "$found" "$build/seeds" >"$log" 2>&1 || { tail -n 40 "$log"; exit 1; }
+  $target -merge=1 $bounds "$build/kept" tests/fuzz/corpus "$found" "$seeds" >"$log" 2>&1 || { tail -n 40 "$log"; exit 1; }
   rm -f tests/fuzz/corpus/*
   cp "$build"/kept/* tests/fuzz/corpus/
   echo "tests/fuzz/corpus: $(ls tests/fuzz/corpus | wc -l) files"
@@ -53,7 +66,7 @@ fi
 runs=${1:-200000}
 status=0
 $target -runs="$runs" $bounds -entropic=0 -reload=0 -dict=tests/fuzz/words.dict -artifact_prefix="$build/" -print_final_stats=1 \
-  "$found" tests/fuzz/corpus "$build/seeds" >"$log" 2>&1 || status=$?
+  "$found" "$corpus" "$seeds" >"$log" 2>&1 || status=$?
 if [ "$status" -ne 0 ]; then
   tail -n 80 "$log"
   echo "The fuzzer found something; see above, and $build/crash-*"

@@ -1,6 +1,6 @@
 // tests/fuzz/trial.h: what must hold of any bytes at all that are handed in as a ruleset.
 //
-//   bytes -> files -> tree -> typed ruleset -> report -> pages, and tree -> standard form -> the same tree
+//   bytes (of sentences, or of a table) -> files -> tree -> typed ruleset -> report -> pages, and tree -> standard form -> the same tree
 //
 // The fuzz target runs it on bytes that a fuzzer makes up, the hostile tests on truncations, changes,
 // huge and deep sources, and on the corpus that the fuzzer kept.
@@ -36,6 +36,10 @@ struct Trial {
 // Errors: what the code on trial throws is caught and told in `broken`, but for std::bad_alloc.
 Trial run(std::string_view bytes, const Plan& plan = {});
 Trial run(const std::vector<SourceFile>& files, const Plan& plan = {});
+
+// What a fuzz target does with its bytes, whose first file is a ruleset or a table: stops the program where a promise
+// was broken.
+void fuzz(std::string_view bytes, bool is_table);
 
 std::vector<SourceFile> files_of(std::string_view bytes);
 std::string bytes_of(const std::vector<SourceFile>& files);

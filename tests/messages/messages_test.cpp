@@ -1,5 +1,5 @@
-// The gallery of messages. Beside each faulty source NN-name.bty lies NN-name.txt, the whole page that
-// `betony read NN-name.bty` prints for it in 80 columns.
+// The gallery of messages. Beside each faulty source NN-name.bty or NN-name.csv lies NN-name.txt, the whole page that
+// `betony read` prints for it in 80 columns.
 //
 // After a change of the words, renew the pages and read what changed:
 //
@@ -22,10 +22,13 @@ namespace fs = std::filesystem;
 
 const fs::path gallery = fs::path(BETONY_SOURCE_DIR) / "tests" / "messages";
 
+// A ruleset, or a table.
+bool is_source(const fs::path& path) { return path.extension() == ".bty" || path.extension() == ".csv"; }
+
 std::vector<fs::path> faulty_sources() {
   std::vector<fs::path> all;
   for (const auto& entry : fs::directory_iterator(gallery))
-    if (entry.path().extension() == ".bty" && std::isdigit(static_cast<unsigned char>(entry.path().filename().string()[0])))
+    if (is_source(entry.path()) && std::isdigit(static_cast<unsigned char>(entry.path().filename().string()[0])))
       all.push_back(entry.path().filename());
   std::sort(all.begin(), all.end());
   return all;

@@ -127,6 +127,30 @@ TEST_CASE("pre-bureau risk: exactly one row matches at every edge and just besid
   }
 }
 
+TEST_CASE("pre-bureau risk as a table: what its eight rows say is what the eight sentences say") {
+  const Table table("pre_bureau_risk.csv"), sentences("pre_bureau_risk.bty");
+  CHECK(table.told(1) == Lines{});
+  for (const char* customer : {"no", "yes"})
+    for (const char* score : {"0", "79.99", "80", "89.99", "90", "99.99", "100", "110", "110.01", "119.99", "120", "130", "130.01", "200"}) {
+      CAPTURE(customer, score);
+      const Person person = {{"existing customer", customer}, {"score", score}};
+      CHECK(table.fits("risk", person) == sentences.fits("risk", person));
+      CHECK(table.firing("risk", person) == 1);
+    }
+}
+
+TEST_CASE("pre-bureau risk as a table: without its second row the scores from 100 to under 120 have no risk, and twice said they clash") {
+  const std::string second = "no,>=100 & <120,medium,DM 2\n";
+  CHECK(Table("pre_bureau_risk.csv").without(second).told(400) == Lines{"question choice-empty of risk: 20 of 400"});
+  const Table wider = Table("pre_bureau_risk.csv").changed(second, "no,>=100 & <=125,medium,DM 2\n");
+  CHECK(wider.told(400) == Lines{"error choice-clash of risk: 5 of 400"});
+  const Problem clash = wider.only("choice-clash");
+  REQUIRE(clash.sentences.size() == 2);
+  const LineIndex rows(wider.ruleset().tree.files[0]);
+  CHECK(rows.words(clash.sentences[0].place.span.begin) == "row 7");
+  CHECK(rows.words(clash.sentences[1].place.span.begin) == "row 8");
+}
+
 // ---------------------------------------------------------------- application risk score, sum
 
 TEST_CASE("application score: the least is 72, the most 138, and both are met") {

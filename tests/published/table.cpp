@@ -92,7 +92,7 @@ std::string rounded(const Rational& number, unsigned places) {
 Table::Table(const std::string& file) : Table(file, required_text(file)) {}
 
 Table::Table(std::string name, std::string text) : name_(std::move(name)), text_(std::move(text)) {
-  Outcome<Ruleset> read = read_ruleset({name_, text_}, file_text);
+  Outcome<Ruleset> read = read_ruleset({name_, text_, is_table_name(name_)}, file_text);
   for (const Message& message : read.messages) UNSCOPED_INFO(told_line(text_, message));
   REQUIRE(read.value.has_value());
   kept_ = std::make_shared<Kept>(Kept{std::move(*read.value), nullptr});

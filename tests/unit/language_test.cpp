@@ -8,6 +8,7 @@
 //   bty … shows K sev, …     what the checks find: kind or kind/form, and severity. The loose ends
 //                            (unused, unasked, uncited) count only where the block names one of them
 //   bty tidied               the standard form of the block before it
+//   csv …                    a table, with the marks of a whole ruleset; `bty tidied` behind it is what it says
 //
 // A line that begins with ">" right behind a block is what the message says. After a change of the
 // words of messages, BETONY_RENEW=1 writes these lines anew; read what changed.
@@ -32,7 +33,7 @@ struct Example {
   unsigned line = 0;
   std::string with, prelude, file, shows;
   std::vector<std::string> says;
-  bool expects_messages = false, tidied = false;
+  bool expects_messages = false, tidied = false, table = false;
   std::string text;
   std::string quote;        // what the message says, and the number of that line
   unsigned quote_line = 0;
@@ -53,7 +54,8 @@ Example begin_example(const std::string& info, unsigned line) {
   example.line = line;
   std::istringstream words(info);
   std::string word;
-  words >> word;  // bty
+  words >> word;  // bty or csv
+  example.table = word == "csv";
   while (words >> word) {
     if (word == "with") words >> example.with;
     else if (word == "prelude") words >> example.prelude;
@@ -83,7 +85,7 @@ std::vector<Example> examples() {
   for (std::string line; std::getline(page, line);) {
     ++number;
     if (line.starts_with("```")) {
-      if (!inside && (ours = line.starts_with("```bty"))) all.push_back(begin_example(line.substr(3), number));
+      if (!inside && (ours = line.starts_with("```bty") || line.starts_with("```csv"))) all.push_back(begin_example(line.substr(3), number));
       inside = !inside;
     } else if (inside && ours) {
       all.back().text += line + "\n";
@@ -129,7 +131,8 @@ struct Page {
       return found == files.end() ? std::nullopt : std::optional(found->second);
     };
   }
-  Outcome<Ruleset> read(const Example& e) const { return read_ruleset({"example.bty", source(e)}, reader()); }
+  SourceFile file(const Example& e) const { return {e.table ? "example.csv" : "example.bty", source(e), e.table}; }
+  Outcome<Ruleset> read(const Example& e) const { return read_ruleset(file(e), reader()); }
 };
 
 std::string told(const std::vector<Message>& messages) {
@@ -219,7 +222,7 @@ TEST_CASE("every example of the language page keeps its meaning and its comments
   for (const Example& e : page.all) {
     if (e.tidied || e.expects_messages) continue;
     INFO("LANGUAGE.md, line " << e.line);
-    const auto once = read_source({"example.bty", page.source(e)}, page.reader());
+    const auto once = read_source(page.file(e), page.reader());
     if (!once) continue;
     const std::string standard = tidy(*once.value);
     const auto twice = read_source({"example.bty", standard}, page.reader());
@@ -240,7 +243,7 @@ TEST_CASE("the language page shows the standard form that tidy gives") {
     ++shown;
     // A prelude has to be read with the example, and is no part of what is compared.
     const std::string prelude = page.all[i - 1].with.empty() ? "" : page.preludes.at(page.all[i - 1].with);
-    const auto out = read_source({"example.bty", page.source(page.all[i - 1])}, page.reader());
+    const auto out = read_source(page.file(page.all[i - 1]), page.reader());
     INFO(told(out.messages));
     REQUIRE(out);
     const std::string standard = tidy(*out.value);

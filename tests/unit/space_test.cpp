@@ -114,7 +114,9 @@ TEST_CASE("a witness leaves a bound finding as it usually is where only the othe
              "Finding air is a whole number from 0 to 9, usually 2. Finding wind is a whole number from 0 to 9, usually 7.\n"
              "Measure felt is air + wind. Practice p. Indicated in air at least 8. Indicated in felt under 5. Discouraged in wind over 8 or wind under 7.\n"
              "Otherwise allowed.");
-  Witnesses witnesses(at.meaning, at.people, {});
+  const BoundFindings bound(at.ruleset);
+  const UsualAnswers usual(Facts(at.ruleset, bound), bound, {Reading{}}, {});
+  Witnesses witnesses(at.meaning, usual);
   const std::optional<Profile> person = witnesses.find(at.space, at.fires(0), {});
   REQUIRE(person);
   CHECK((*person)[0]->number >= 8);

@@ -157,7 +157,9 @@ problem comes with the sentences concerned and, where there is one, a witness: a
 person on whom it shows. Where no problem is told, none is there.
 
   --help          this page
-  FILE            the ruleset; - reads standard input
+  FILE            the ruleset, or a table that ends in .csv; - reads standard
+                  input
+  --table         FILE is a table, whatever its name; for standard input
   --json          the answer for other programs, as JSON
   --strict        questions, and what is not settled, fail as errors do
   --watch         stays, and reads again whenever a file of the ruleset is
@@ -170,9 +172,10 @@ person on whom it shows. Where no problem is told, none is there.
   --cores N       how many practices are looked at side by side (usual: as
                   many as the machine has cores, 4 at most)
 
-Example
+Examples
 
   betony read rulesets/tamberlow/tamberlow.bty
+  betony read rulesets/tamberlow/steam-loft.csv
 )");
   CHECK(call({"tidy", "--help"}).out == R"(betony tidy FILE
 
@@ -186,12 +189,15 @@ keep their places, and the meaning stays as it is.
   --check         prints nothing of the text; exit status 1 where it differs
   --all           with --write or --check: also the files that Use sentences
                   name
+  --to-sentences  FILE is a decision table: prints the sentences that its rows
+                  say, each with its row
   --json          the answer for other programs, as JSON
 
 Examples
 
   betony tidy rulesets/tamberlow/tamberlow.bty
   betony tidy --check rulesets/tamberlow/tamberlow.bty
+  betony tidy --to-sentences rulesets/tamberlow/steam-loft.csv
 )");
 }
 

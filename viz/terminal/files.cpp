@@ -110,15 +110,15 @@ bool write_beside(const fs::path& path, const fs::path& beside, Descriptor& fd, 
 
 }  // namespace
 
-RulesetFiles::RulesetFiles(const std::string& file, std::istream& in, const Limits& limits) : limits_(limits) {
+RulesetFiles::RulesetFiles(const std::string& file, std::istream& in, bool is_table, const Limits& limits) : limits_(limits) {
   std::error_code ignored;
   if (file == "-") {
     folder_ = fs::canonical(fs::current_path(ignored), ignored);
-    files_.push_back({"standard input", read_stream(in, limits.file_bytes + 1)});
+    files_.push_back({"standard input", read_stream(in, limits.file_bytes + 1), is_table});
     paths_.push_back(std::nullopt);
     return;
   }
-  files_.push_back({file, read_file(file, limits.file_bytes + 1)});
+  files_.push_back({file, read_file(file, limits.file_bytes + 1), is_table || is_table_name(file)});
   paths_.push_back(fs::canonical(file, ignored));
   const fs::path folder = fs::path(file).parent_path();
   folder_ = fs::canonical(folder.empty() ? "." : folder, ignored);
@@ -135,7 +135,7 @@ std::optional<std::string> RulesetFiles::fetch(const std::string& path) {
   if (fd.get() < 0) return std::nullopt;
   auto text = read_all(fd.get(), limits_.file_bytes + 1);
   if (!text) return std::nullopt;
-  files_.push_back({path, *text});
+  files_.push_back({path, *text, is_table_name(path)});
   paths_.push_back(found);
   return text;
 }

@@ -26,7 +26,8 @@ class RulesetFiles {
  public:
   // `file` is a path, or "-" for `in`; what comes from there is called "standard input", and its `Use` files
   // are found from the folder in which the program runs. Throws FileTrouble.
-  RulesetFiles(const std::string& file, std::istream& in, const Limits& limits = {});
+  // A table is what says so by its name, or is said to be one.
+  RulesetFiles(const std::string& file, std::istream& in, bool is_table = false, const Limits& limits = {});
 
   const SourceFile& main() const { return files_.front(); }
   const std::vector<SourceFile>& all() const { return files_; }

@@ -174,7 +174,7 @@ void Page::source(const std::vector<SourceLine>& lines, std::string_view underli
 
 void Page::source_line(const SourceLine& l, unsigned digits, std::string_view underline) {
   const unsigned column = body + digits + 2 + (l.continues ? further_in : 0);
-  std::string first = spaces(body) + fmt::format("{:>{}}", l.number, digits);
+  std::string first = spaces(body) + (l.number == 0 ? spaces(digits) : fmt::format("{:>{}}", l.number, digits));
   first += spaces(column - first.size());
   const std::string further = spaces(body + digits + 2 + further_in);
   auto all = cells(l.text);

@@ -48,7 +48,7 @@ std::string with_stop(std::string text);
 
 // A line of a source, as it is set on a page.
 struct SourceLine {
-  unsigned number = 0;
+  unsigned number = 0;                                   // 0: none is shown
   std::string text;                                      // without its indentation
   bool continues = false;                                // a later line of a sentence: set 2 further in
   std::vector<std::pair<std::size_t, std::size_t>> marked;  // bytes of `text` to underline

@@ -81,7 +81,9 @@ Json witness_json(const Ruleset& ruleset, const Problem& p) {
 
 Json place_json(const Sources& sources, const Place& place) {
   const auto at = sources.begin(place);
-  return {{"file", sources.name(place.file)}, {"line", at.line}, {"column", at.column}};
+  Json out = {{"file", sources.name(place.file)}, {"line", at.line}, {"column", at.column}};
+  if (sources.lines(place.file).has_rows()) out["row"] = sources.number(place);
+  return out;
 }
 
 Json sentence_json(const Sources& sources, const Concerned& c) {

@@ -154,12 +154,12 @@ void set_excerpts(Page& page, const Sources& sources, const std::vector<Shown>& 
 std::string places(const Sources& sources, const std::vector<Concerned>& sentences, std::size_t from) {
   std::map<std::uint32_t, std::set<unsigned>> lines;
   for (std::size_t i = from; i < sentences.size(); ++i)
-    lines[sentences[i].place.file].insert(sources.begin(sentences[i].place).line);
+    lines[sentences[i].place.file].insert(sources.number(sentences[i].place));
   std::string out;
   for (const auto& [file, numbers] : lines) {
     if (!out.empty()) out += "; ";
     if (sources.count() > 1) out += sources.short_name(file) + ", ";
-    out += (numbers.size() == 1 ? "line " : "lines ") + line_list(numbers);
+    out += std::string(sources.noun(file)) + (numbers.size() == 1 ? " " : "s ") + line_list(numbers);
   }
   return out;
 }
@@ -169,7 +169,7 @@ std::string meetings(const Sources& sources, const Problem& p) {
   if (p.sentences.size() <= 2 || p.pairs.empty()) return {};
   const auto word = [&](unsigned i) {
     const Place& place = p.sentences[i].place;
-    const auto line = std::to_string(sources.begin(place).line);
+    const auto line = std::to_string(sources.number(place));
     return place.file == p.sentences[0].place.file ? line : sources.short_name(place.file) + " " + line;
   };
   std::map<unsigned, std::vector<unsigned>> partners;
@@ -184,7 +184,7 @@ std::string meetings(const Sources& sources, const Problem& p) {
     std::sort(others.begin(), others.end(), earlier);
     std::string list;
     for (const unsigned b : others) list += (list.empty() ? "" : ", ") + word(b);
-    out += (out.empty() ? "line " : "; ") + word(a) + " with " + list;
+    out += (out.empty() ? std::string(sources.noun(p.sentences[a].place.file)) + " " : "; ") + word(a) + " with " + list;
   }
   return with_stop(out);
 }

@@ -13,6 +13,7 @@ constexpr std::size_t before_mark = 150;     // bytes kept before its first mark
 constexpr unsigned longest_sentence = 12;    // lines; of a longer one some are left out
 constexpr unsigned opening_lines = 3;        // those that are always shown
 constexpr std::size_t most_marked_lines = 12;
+constexpr unsigned near_lines = 6;           // of a table's row, above and below the words spoken of
 
 // A line while it is put together: of its file's text, however long.
 struct Line {
@@ -81,32 +82,39 @@ SourceLine cut(Line line) {
 
 Line read_line(const LineIndex& index, unsigned number, const Shown& shown) {
   Line line;
-  line.number = number;
+  line.number = index.has_rows() ? index.row_of_line(number).value_or(0) : number;
   const std::string_view written = index.line(number);
   std::size_t lead = 0;
   while (lead < written.size() && is_blank(written[lead])) ++lead;
   line.text = written.substr(lead);
   while (!line.text.empty() && is_blank(line.text.back())) line.text.remove_suffix(1);
   for (const Place& mark : shown.marks)
-    if (mark.file == shown.place.file) add_mark(line, index.line_begin(number) + lead, mark.span);
+    if (mark.file == shown.place.file) add_mark(line, index.line_begin(number) + lead, index.given(mark.span));
   return line;
 }
 
 using Lines = std::map<unsigned, Line>;
 
-void merge(Lines& lines, Line line) {
-  const auto [at, is_new] = lines.try_emplace(line.number, line);
+void merge(Lines& lines, unsigned number, Line line) {
+  const auto [at, is_new] = lines.try_emplace(number, line);
   if (is_new) return;
   at->second.continues = at->second.continues && line.continues;
   at->second.marked.insert(at->second.marked.end(), line.marked.begin(), line.marked.end());
 }
 
+// The first and the last line that the words touch; of a table also the lines of their row that are near.
+std::pair<unsigned, unsigned> lines_of(const LineIndex& index, Span words) {
+  unsigned first = index.at(words.begin).line, last = index.at(words.end > words.begin ? words.end - 1 : words.begin).line;
+  if (!index.has_rows()) return {first, last};
+  for (unsigned i = 0; i < near_lines && first > 1 && !index.row_of_line(first); ++i) --first;
+  for (unsigned i = 0; i < near_lines && last < index.count() && !index.row_of_line(last + 1); ++i) ++last;
+  return {first, last};
+}
+
 // Adds the lines of one sentence; returns how many were left out.
 unsigned add_lines(Lines& lines, const Sources& sources, const Shown& shown) {
   const auto& index = sources.lines(shown.place.file);
-  const Span span = shown.place.span;
-  const unsigned first = index.at(span.begin).line;
-  const unsigned last = index.at(span.end > span.begin ? span.end - 1 : span.begin).line;
+  const auto [first, last] = lines_of(index, shown.place.span);
   const bool too_long = last - first >= longest_sentence;
   unsigned left_out = 0;
   std::size_t marked_lines = 0;
@@ -117,7 +125,7 @@ unsigned add_lines(Lines& lines, const Sources& sources, const Shown& shown) {
     if (too_long && !wanted)
       ++left_out;
     else if (!line.text.empty() || !line.marked.empty())
-      merge(lines, std::move(line));
+      merge(lines, number, std::move(line));
   }
   return left_out;
 }
@@ -139,17 +147,18 @@ const std::string& Sources::short_name(std::uint32_t file) const { return short_
 
 const LineIndex& Sources::lines(std::uint32_t file) const {
   auto& index = lines_.at(file);
-  if (!index) index.emplace(files_.at(file).text);
+  if (!index) index.emplace(files_.at(file));
   return *index;
 }
 
 LineColumn Sources::at(std::uint32_t file, std::uint32_t offset) const { return lines(file).at(offset); }
 
 unsigned Sources::letters(const Place& place) const {
-  const std::string& text = files_.at(place.file).text;
-  const std::size_t end = std::min<std::size_t>(place.span.end, text.size());
+  const std::string_view text = lines(place.file).text();
+  const Span span = lines(place.file).given(place.span);
+  const std::size_t end = std::min<std::size_t>(span.end, text.size());
   unsigned count = 0;
-  for (std::size_t i = place.span.begin; i < end; ++i) count += !is_inside_letter(text[i]);
+  for (std::size_t i = span.begin; i < end; ++i) count += !is_inside_letter(text[i]);
   return count;
 }
 
@@ -157,9 +166,21 @@ std::string Sources::words(const Place& place) const {
   return short_name(place.file) + ", " + line_words(place);
 }
 
-std::string Sources::line_words(const Place& place) const { return fmt::format("line {}", begin(place).line); }
+std::string Sources::line_words(const Place& place) const {
+  const LineIndex& index = lines(place.file);
+  return index.words(place.span.begin) + (is_in_a_cell(place) ? ", column " + index.column_letters(place.span.begin) : "");
+}
+
+// Whether the words stand in one cell of a table that has several.
+bool Sources::is_in_a_cell(const Place& place) const {
+  const LineIndex& index = lines(place.file);
+  if (!index.has_rows()) return false;
+  const Span span = index.given(place.span);
+  return span.end > span.begin && index.column_letters(span.begin) == index.column_letters(span.end - 1);
+}
 
 bool Sources::shares_its_lines(const Place& place) const {
+  if (lines(place.file).has_rows()) return false;
   const std::string& text = files_.at(place.file).text;
   std::size_t before = std::min<std::size_t>(place.span.begin, text.size());
   while (before > 0 && is_blank(text[before - 1])) --before;

@@ -11,7 +11,7 @@
 namespace betony::terminal {
 
 // The files of a ruleset, ready for looking up lines. The files are borrowed. Lines are counted when a
-// file is first asked for.
+// file is first asked for. What is told of a table's sentences is told of the table as given (message.h).
 class Sources {
  public:
   explicit Sources(const std::vector<SourceFile>& files);
@@ -22,13 +22,17 @@ class Sources {
   LineColumn at(std::uint32_t file, std::uint32_t offset) const;
   LineColumn begin(const Place& place) const { return at(place.file, place.span.begin); }
   unsigned letters(const Place& place) const;  // length in characters
-  std::string words(const Place& place) const; // "saltmarsh.bty, line 41"
-  std::string line_words(const Place& place) const;  // "line 41"
+  std::string words(const Place& place) const; // "saltmarsh.bty, line 41"; of a table "baths.csv, row 41, column C"
+  std::string line_words(const Place& place) const;  // "line 41"; "row 41, column C"
+  unsigned number(const Place& place) const { return lines(place.file).number(place.span.begin); }  // of its line or row
+  std::string_view noun(std::uint32_t file) const { return lines(file).noun(); }  // "line", "row"
   // Whether another sentence stands on the first or the last line of this one.
   bool shares_its_lines(const Place& place) const;
   const LineIndex& lines(std::uint32_t file) const;
 
  private:
+  bool is_in_a_cell(const Place& place) const;
+
   const std::vector<SourceFile>& files_;
   std::vector<std::string> short_names_;
   mutable std::vector<std::optional<LineIndex>> lines_;

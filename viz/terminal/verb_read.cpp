@@ -93,7 +93,8 @@ void wait_for_change(const std::vector<std::filesystem::path>& paths, const Stam
 class ReadVerb : public Verb {
  public:
   void declare(CLI::App& app) override {
-    app.add_option("FILE", file_, "the ruleset; - reads standard input")->required();
+    app.add_option("FILE", file_, "the ruleset, or a table that ends in .csv; - reads standard input")->required();
+    app.add_flag("--table", table_, "FILE is a table, whatever its name; for standard input");
     app.add_flag("--json", json_, "the answer for other programs, as JSON");
     app.add_flag("--strict", strict_, "questions, and what is not settled, fail as errors do");
     app.add_flag("--watch", watch_, "stays, and reads again whenever a file of the ruleset is written; what an edit does not touch is not looked at again");
@@ -134,7 +135,7 @@ class ReadVerb : public Verb {
   };
 
   Reading read(Surroundings& around, Memory* memory) const {
-    RulesetFiles files(file_, around.in);
+    RulesetFiles files(file_, around.in, table_);
     const std::filesystem::path main = files.path(0).value_or("-");
     Reading reading{status_unreadable, {main}, stamps_of({main})};
     const auto ruleset = read_ruleset(files.main(), files.others());
@@ -175,7 +176,7 @@ class ReadVerb : public Verb {
   std::string file_;
   std::optional<std::string> budget_;
   std::optional<unsigned> cores_;
-  bool json_ = false, strict_ = false, watch_ = false;
+  bool json_ = false, strict_ = false, table_ = false, watch_ = false;
 };
 
 }  // namespace
@@ -186,7 +187,7 @@ VerbEntry read_verb() {
           "Reads a ruleset and checks it: where sentences contradict each other, where the teaching falls silent, what "
           "never applies, which claims do not hold. Every problem comes with the sentences concerned and, where there "
           "is one, a witness: a person on whom it shows. Where no problem is told, none is there.",
-          {"betony read rulesets/tamberlow/tamberlow.bty"},
+          {"betony read rulesets/tamberlow/tamberlow.bty", "betony read rulesets/tamberlow/steam-loft.csv"},
           [] { return std::unique_ptr<Verb>(std::make_unique<ReadVerb>()); }};
 }
 

@@ -28,7 +28,7 @@ bool says_the_same(const Tree& tree, std::size_t changed, const std::string& tex
   files[changed].text = text;
   const auto others = [&](const std::string& name) -> std::optional<std::string> {
     const auto at = std::find_if(files.begin(), files.end(), [&](const SourceFile& f) { return f.name == name; });
-    return at == files.end() ? std::nullopt : std::optional(at->text);
+    return at == files.end() ? std::nullopt : std::optional(std::string(LineIndex(*at).text()));  // a table as given
   };
   const auto again = read_source(files.front(), others);
   return again && print(*again.value) == print(tree);
@@ -48,6 +48,7 @@ class TidyVerb : public Verb {
     app.add_flag("--write", write_, "puts the standard form in the file's place, where it differs");
     app.add_flag("--check", check_, "prints nothing of the text; exit status 1 where it differs");
     app.add_flag("--all", all_, "with --write or --check: also the files that Use sentences name");
+    app.add_flag("--to-sentences", to_sentences_, "FILE is a decision table: prints the sentences that its rows say, each with its row");
     app.add_flag("--json", json_, "the answer for other programs, as JSON");
   }
 
@@ -55,7 +56,11 @@ class TidyVerb : public Verb {
     if (write_ && check_) throw Misuse("--write and --check do not go together");
     if (all_ && !write_ && !check_) throw Misuse("--all goes with --write or --check");
     if (write_ && file_ == "-") throw Misuse("--write needs a file; standard input cannot be written to");
-    RulesetFiles files(file_, around.in);
+    if (to_sentences_ && (write_ || check_)) throw Misuse("--to-sentences prints, and goes with neither --write nor --check");
+    if (to_sentences_ && file_.ends_with(".bty")) throw Misuse("--to-sentences is for a table, and " + file_ + " holds sentences already");
+    RulesetFiles files(file_, around.in, to_sentences_);
+    if (files.main().is_table && !to_sentences_)
+      throw Misuse("a table is printed as sentences, with --to-sentences; it has no standard form of its own");
     const auto tree = read_source(files.main(), files.others());
     if (!tree) return tell_unreadable(around, files, tree.messages);
     const std::size_t count = all_ ? files.all().size() : 1;
@@ -76,6 +81,7 @@ class TidyVerb : public Verb {
 
   int tidy_file(Surroundings& around, const RulesetFiles& files, const Tree& tree, std::size_t i) const {
     const SourceFile& file = files.all()[i];
+    if (file.is_table && !to_sentences_) return status_good;  // a table that a Use sentence names
     const std::string text = tidy(tree, static_cast<std::uint32_t>(i));
     const bool differs = text != file.text;
     if (write_ && differs) replace_safely(tree, i, text, files.path(i).value());
@@ -107,7 +113,7 @@ class TidyVerb : public Verb {
   }
 
   std::string file_;
-  bool write_ = false, check_ = false, all_ = false, json_ = false;
+  bool write_ = false, check_ = false, all_ = false, to_sentences_ = false, json_ = false;
 };
 
 }  // namespace
@@ -117,7 +123,8 @@ VerbEntry tidy_verb() {
           "prints the source in its one standard form",
           "Prints a file of a ruleset in its one standard form: spaces, line breaks, capitals, quotes and the order in "
           "which a sentence's endings stand. Comments keep their places, and the meaning stays as it is.",
-          {"betony tidy rulesets/tamberlow/tamberlow.bty", "betony tidy --check rulesets/tamberlow/tamberlow.bty"},
+          {"betony tidy rulesets/tamberlow/tamberlow.bty", "betony tidy --check rulesets/tamberlow/tamberlow.bty",
+           "betony tidy --to-sentences rulesets/tamberlow/steam-loft.csv"},
           [] { return std::unique_ptr<Verb>(std::make_unique<TidyVerb>()); }};
 }
 
