@@ -99,11 +99,8 @@ Formula View::over_all(int first, int second, bool inclusive, const Fraction& bo
 View::Number View::number(const Cond& c) {
   if (c.of == Cond::Of::tally)
     return {s_.constant(true), [this, c](bool inclusive, const Fraction& bound) { return over_all(c.index, -1, inclusive, bound); }};
-  if (c.of == Cond::Of::measure) {
-    std::vector<Formula> known;
-    for (int v : inputs(s_.measures[static_cast<std::size_t>(c.index)])) known.push_back(s_.no(s_.never(v)));
-    return {s_.all(known), [this, c](bool inclusive, const Fraction& bound) { return s_.measure(c.index, inclusive, bound); }};
-  }
+  if (c.of == Cond::Of::measure)
+    return {s_.constant(true), [this, c](bool inclusive, const Fraction& bound) { return s_.measure(c.index, inclusive, bound); }};
   const int variable = m_.variable(c.index);
   return {s_.no(s_.never(variable)), [this, variable](bool inclusive, const Fraction& bound) { return s_.number(variable, inclusive, bound); }};
 }

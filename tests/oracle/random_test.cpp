@@ -1,6 +1,7 @@
 // Random rulesets of 2 to 40 sentences, too large for looking at every profile, before four solvers.
 //
-// The seed is fixed and printed. BETONY_ORACLE_SEED sets another, BETONY_ORACLE_TIMES makes as many times the cases.
+// The seed is fixed and printed. BETONY_ORACLE_SEED sets another, BETONY_ORACLE_TIMES makes as many times the cases,
+// BETONY_ORACLE_PLAIN=1 leaves a ruleset that differs as large as it is.
 #include <catch2/catch.hpp>
 
 #include <iostream>

@@ -132,13 +132,7 @@ bool holds(const Statement& statement, Formula formula, const Point& point, std:
       result = under(sum, n);
       break;
     }
-    case Kind::measure: {
-      const Arithmetic& a = statement.measures[static_cast<std::size_t>(n.measure)];
-      const std::vector<int> from = inputs(a);
-      const bool known_number = std::none_of(from.begin(), from.end(), [&](int v) { return point.never[static_cast<std::size_t>(v)] != 0; });
-      result = known_number && under(value(a, point.numbers), n);
-      break;
-    }
+    case Kind::measure: result = under(value(statement.measures[static_cast<std::size_t>(n.measure)], point.numbers), n); break;
   }
   memo[static_cast<std::size_t>(formula)] = result ? 1 : 0;
   return result;

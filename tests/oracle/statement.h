@@ -49,8 +49,7 @@ struct Node {
 class Statement {
  public:
   std::vector<Variable> variables;
-  // Arithmetic over variables (`index` of an input is a variable). Of somebody to whom an input is never, no comparison
-  // of the measure holds.
+  // Arithmetic over variables (`index` of an input is a variable), which are numbers and cannot be never.
   std::vector<Arithmetic> measures;
 
   const std::vector<Node>& nodes() const { return nodes_; }

@@ -9,7 +9,7 @@ namespace betony::oracle {
 // How much of each ruleset is put before the oracles that cost more; CaDiCaL and BuDDy answer everything.
 struct Share {
   std::size_t z3 = 12;     // questions of a ruleset, of each kind some
-  std::size_t clasp = 40;
+  std::size_t clasp = 10;
   double grid = 0;         // most profiles; 0: not asked
 };
 

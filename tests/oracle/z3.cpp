@@ -158,11 +158,7 @@ class Text {
       }
       case Kind::measure: {
         measured_ = true;
-        const Arithmetic& a = s_.measures[static_cast<std::size_t>(n.measure)];
-        std::string text = under(ratio(a), n);
-        for (int v : inputs(a))
-          if (s_.variables[static_cast<std::size_t>(v)].or_never) text = "(and (not never" + x(v) + ") " + text + ')';
-        return text;
+        return under(ratio(s_.measures[static_cast<std::size_t>(n.measure)]), n);
       }
     }
     return "false";

@@ -148,7 +148,6 @@ class Maker : private Dice {
       f.name = name, f.unit = unit;
       f.low = low, f.step = step, f.high = low + step * steps;
       f.asked = true;
-      f.or_never = chance(15);
       m_.findings.push_back(f);
     };
     add("weight", "kg", from(30, 60), pick(std::vector<Fraction>{Fraction(1, 2), Fraction(5), Fraction(7, 4)}), from(4, 16));

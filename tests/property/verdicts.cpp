@@ -62,14 +62,10 @@ bool Judge::number_test(const Cond& c, std::size_t profile, const Table& table) 
   return round && (*value >= first || *value <= last);
 }
 
-// Nothing where it is made from something that never was.
-std::optional<Fraction> Judge::measured(int measure, std::size_t profile) const {
+// A measure is made from numbers that cannot be never.
+Fraction Judge::measured(int measure, std::size_t profile) const {
   std::vector<Fraction> numbers(model_.findings.size());
-  for (int finding : inputs(model_.measures[measure].is)) {
-    const Cell& cell = universe_.cell(profile, universe_.variable(finding));
-    if (cell.never) return std::nullopt;
-    numbers[finding] = cell.number;
-  }
+  for (int finding : inputs(model_.measures[measure].is)) numbers[finding] = universe_.cell(profile, universe_.variable(finding)).number;
   return value(model_.measures[measure].is, numbers);
 }
 

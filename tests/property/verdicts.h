@@ -53,7 +53,7 @@ class Judge {
   std::uint32_t refused(int choice, std::size_t profile, const Table& table) const;
   bool number_test(const Cond& cond, std::size_t profile, const Table& table) const;
   std::optional<Fraction> number(const Cond& cond, std::size_t profile, const Table& table) const;
-  std::optional<Fraction> measured(int measure, std::size_t profile) const;
+  Fraction measured(int measure, std::size_t profile) const;
   Fraction points(int tally, std::size_t profile, const Table& table) const;
   std::string leader(int leading, std::size_t profile, const Table& table) const;
   const Sentence* otherwise(int practice, const Table& table, int without) const;
