@@ -4,6 +4,7 @@
 #include <array>
 #include <map>
 #include <set>
+#include <stdexcept>
 
 namespace betony::oracle {
 
@@ -44,6 +45,8 @@ Fraction decimal_number(const std::string& text) {
   return number;
 }
 
+const std::array<const char*, 3> stops = {"۔", "।", "。"}, commas = {"،", "、", "，"};
+
 class Letters {
  public:
   Letters(const std::string& text, std::size_t file) : text_(text), file_(file) {}
@@ -82,9 +85,9 @@ class Letters {
 
   void take() {
     const std::size_t begin = at_;
-    for (const char* stop : {"۔", "।", "。"})
+    for (const char* stop : stops)
       if (here(stop)) return at_ += std::string(stop).size(), finish();
-    for (const char* comma : {"،", "、", "，"})
+    for (const char* comma : commas)
       if (here(comma)) return at_ += std::string(comma).size(), add(Token::Kind::sign, ",", begin);
     const char c = text_[at_];
     if (c == '.' && blank_at(at_ + 1)) return ++at_, finish();
@@ -128,9 +131,11 @@ class Letters {
     bool bracket = false;
     for (; at_ < text_.size() && !blank(text_[at_]); ++at_) {
       const char c = text_[at_];
-      if (here("۔") || here("،") || here("、")) break;
+      if (std::any_of(stops.begin(), stops.end(), [&](const char* s) { return here(s); }) ||
+          std::any_of(commas.begin(), commas.end(), [&](const char* s) { return here(s); }))
+        break;
       if (c == '.' && blank_at(at_ + 1)) break;
-      if (c == '[') bracket = true;
+      if (c == '[' || c == ']') bracket = c == '[';
       if (std::string(",;:()").find(c) != std::string::npos && !bracket) break;
     }
     std::string text = text_.substr(begin, at_ - begin);
@@ -151,7 +156,7 @@ struct Unit { int dimension; Fraction factor, zero; };  // base = number * facto
 const std::map<std::string, Unit>& units() {
   static const std::map<std::string, Unit> all = {
       {"s", {1, 1, 0}}, {"min", {1, 60, 0}}, {"h", {1, 3600, 0}}, {"d", {1, 86400, 0}}, {"wk", {1, 604800, 0}},
-      {"g", {2, 1, 0}}, {"kg", {2, 1000, 0}}, {"cm", {3, 1, 0}}, {"m", {3, 100, 0}}, {"inch", {3, Fraction(254, 100), 0}},
+      {"g", {2, 1, 0}}, {"kg", {2, 1000, 0}}, {"cm", {3, 1, 0}}, {"m", {3, 100, 0}}, {"inch", {3, Fraction(127, 50), 0}},
       {"cel", {4, 1, 0}}, {"degf", {4, Fraction(5, 9), Fraction(-160, 9)}}, {"mm[hg]", {5, 1, 0}}, {"/min", {6, 1, 0}},
       {"%", {7, Fraction(1, 100), 0}}, {"years", {8, 1, 0}}, {"", {7, 1, 0}}};
   return all;
@@ -194,8 +199,14 @@ class Reader {
     try {
       what();
     } catch (const Trouble& t) {
-      if (book_.trouble.empty()) book_.trouble = book_.files[s.file] + ", byte " + std::to_string(s.tokens[0].begin) + ": " + t.what;
+      trouble(s, t.what);
+    } catch (const std::out_of_range&) {
+      trouble(s, "no such name or unit");
     }
+  }
+
+  void trouble(const Said& s, const std::string& what) {
+    if (book_.trouble.empty()) book_.trouble = book_.files[s.file] + ", byte " + std::to_string(s.tokens[0].begin) + ": " + what;
   }
 
   // ---- tokens
@@ -378,7 +389,10 @@ class Reader {
     if (take({"any", "of"})) c.kind = Choice::Kind::any_of;
     else if (take({"a", "grade", "of"})) c.kind = Choice::Kind::highest;
     else need({"one", "of"});
-    c.words = list_until({"the"});
+    do {
+      if (sees({"the", "highest"}) || sees({"the", "lowest"})) break;
+      c.words.push_back(words_until({}));
+    } while (take({","}));
     if (c.kind == Choice::Kind::highest && sees({"the", "lowest"})) c.kind = Choice::Kind::lowest;
     m_.choices.push_back(c);
   }

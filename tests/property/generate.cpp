@@ -77,7 +77,8 @@ class Maker : private Dice {
     if (chance(30)) m_.backgrounds.push_back({small_fact()});
     if (chance(12)) m_.backgrounds.push_back({small_fact()});
     if (chance(25)) m_.applies.push_back({plain_cond(1)});
-    m_.prevail = chance(25);
+    // Findings that a measure binds are one to the compiler where it asks what two regions depend on in common.
+    m_.prevail = chance(25) || scale_ == Scale::measured;
     sentences();
     otherwises();
     claims();
@@ -151,11 +152,11 @@ class Maker : private Dice {
       m_.findings.push_back(f);
     };
     add("weight", "kg", from(30, 60), pick(std::vector<Fraction>{Fraction(1, 2), Fraction(5), Fraction(7, 4)}), from(4, 16));
-    add("height", "m", Fraction(from(10, 16), 10), pick(std::vector<Fraction>{Fraction(1, 20), Fraction(1, 10)}), from(3, 9));
+    add("height", "m", Fraction(from(10, 16)) / 10, pick(std::vector<Fraction>{Fraction(1, 20), Fraction(1, 10)}), from(3, 9));
     if (chance(50)) add("bundle", "kg", from(1, 4), pick(std::vector<Fraction>{Fraction(1), Fraction(1, 2), Fraction(3)}), from(2, 8));
-    const auto names = [](const char* name) { return Measure{name, {}, "", false}; };
     for (const char* name : {"build", "load"}) {
-      Measure m = names(name);
+      Measure m;
+      m.name = name;
       formula(m);
       m_.measures.push_back(m);
       if (chance(50)) return;
@@ -205,7 +206,7 @@ class Maker : private Dice {
     }
     const Fraction exact = value(m.is, numbers);
     const mpz_class tenths = exact.get_num() * 10 / exact.get_den();
-    return Fraction(mpz_class(exact.get_den() == 1 ? exact.get_num() * 10 : tenths), 10);
+    return Fraction(mpz_class(exact.get_den() == 1 ? exact.get_num() * 10 : tenths)) / 10;
   }
 
   void declare_sources() {
