@@ -99,13 +99,18 @@ TEST_CASE("of measures over numbers without steps the compiler says what Z3 says
   for (std::size_t i = 0; i < count; ++i) {
     Model model = referee::random_model(seed() + 99 + i * 0x9e3779b97f4a7c15u, referee::Scale::measured);
     model.samples.clear();
+    model.applies.clear();      // what these ask beside a practice is not yet looked at by the report where it
+    model.backgrounds.clear();  // says whether a measure is left open
+    for (Sentence& s : model.sentences) s.gone = s.gone || s.kind == Sentence::Kind::refer;
+    if (!settle(model)) continue;
     for (referee::Finding& f : model.findings)
       if (f.name == "weight" || f.name == "height" || f.name == "bundle") f.step = 0;
     batch.push_back(candidate(std::move(model)));
   }
   examine(batch, {}, seed(), totals);
   no_differences("measures without steps", totals);
-  CHECK(totals.z3 >= 10 * count);
+  CHECK(totals.z3 >= 5 * count);
+  CHECK(totals.compared >= 2 * count);
 }
 
 }  // namespace
