@@ -17,6 +17,9 @@ class Asked {
     for (const Tally& t : model.tallies)
       if (!t.gone)
         for (const TallyItem& item : t.items) look(item.counted);
+    for (const Measure& m : model.measures)
+      if (!m.gone)
+        for (int finding : inputs(m.is)) findings.emplace(finding, -1);
     for (const Leading& l : model.leadings)
       if (!l.gone) tallies.insert(l.tallies.begin(), l.tallies.end());
     for (const auto* facts : {&model.backgrounds, &model.applies})
@@ -31,7 +34,7 @@ class Asked {
       if (!c.gone) look(c.what), look(c.when);
   }
   std::set<std::pair<int, int>> findings, words;  // finding and item; finding and word
-  std::set<int> terms, tallies, leadings;
+  std::set<int> terms, tallies, leadings, measures;
 
  private:
   void look(const std::vector<Cond>& list) {
@@ -43,6 +46,7 @@ class Asked {
                       c.kind == Cond::Kind::compare || c.kind == Cond::Kind::never;
     if (!asks) return;
     if (c.of == Cond::Of::term) terms.insert(c.index);
+    if (c.of == Cond::Of::measure) measures.insert(c.index);
     if (c.of == Cond::Of::tally) tallies.insert(c.index);
     if (c.of == Cond::Of::leading) leadings.insert(c.index);
     if (c.of != Cond::Of::finding) return;
@@ -93,6 +97,8 @@ std::vector<Expected> unused(const Model& model) {
   }
   for (int t = 0; t < static_cast<int>(model.terms.size()); ++t)
     if (!model.terms[t].gone && !asked.terms.count(t)) found.push_back(note("unused", model.terms[t].name));
+  for (int i = 0; i < static_cast<int>(model.measures.size()); ++i)
+    if (!model.measures[i].gone && !asked.measures.count(i)) found.push_back(note("unused", model.measures[i].name));
   for (int t = 0; t < static_cast<int>(model.tallies.size()); ++t)
     if (!model.tallies[t].gone && !asked.tallies.count(t)) found.push_back(note("unused", model.tallies[t].name));
   for (int t = 0; t < static_cast<int>(model.leadings.size()); ++t)

@@ -40,14 +40,34 @@ const std::vector<Named>& names_of(Finding::Kind kind) {
   }
 }
 
+// What large rulesets are made from besides.
+const std::vector<Named>& more_names_of(Finding::Kind kind) {
+  static const std::vector<Named> yes_no = {{"night sweat", "", {}}, {"gull sight", "", {}}, {"tar breath", "black breath", {}},
+                                            {"kelp itch", "", {}}, {"rope burn", "", {}}, {"gale ear", "", {}}, {"fog eye", "", {}},
+                                            {"numb toes", "", {}}, {"brine nose", "", {}}};
+  static const std::vector<Named> one_of = {{"lying", "", {"left", "right", "back"}}, {"trade", "", {"rower", "netter", "smith", "pilot", "cook"}}};
+  static const std::vector<Named> grade = {{"thirst", "", {"none", "some", "great"}}, {"weariness", "", {"none", "mild", "marked", "deep", "utter"}}};
+  static const std::vector<Named> any_of = {{"omens", "", {"black sail", "lame gull", "red dawn"}},
+                                            {"aches", "", {"neck ache", "knee ache", "jaw ache", "hip ache"}}};
+  static const std::vector<Named> number = {{"pulse", "", {}}, {"wakings", "", {}}, {"breath count", "", {}}, {"stair count", "", {}}};
+  switch (kind) {
+    case Finding::Kind::yes_no: return yes_no;
+    case Finding::Kind::one_of: return one_of;
+    case Finding::Kind::grade: return grade;
+    case Finding::Kind::any_of: return any_of;
+    default: return number;
+  }
+}
+
 // ---------------------------------------------------------------- the maker
 
 class Maker : private Dice {
  public:
-  using Dice::Dice;
+  Maker(std::uint64_t seed, Scale scale) : Dice(seed), scale_(scale) {}
 
   Model make() {
     m_.layout = upto(4);
+    if (scale_ == Scale::measured) declare_measured();
     declare_findings();
     declare_sources();
     declare_practices();
@@ -57,11 +77,12 @@ class Maker : private Dice {
     if (chance(30)) m_.backgrounds.push_back({small_fact()});
     if (chance(12)) m_.backgrounds.push_back({small_fact()});
     if (chance(25)) m_.applies.push_back({plain_cond(1)});
-    m_.prevail = chance(25);
+    // Findings that a measure binds are one to the compiler where it asks what two regions depend on in common.
+    m_.prevail = chance(25) || scale_ == Scale::measured;
     sentences();
     otherwises();
     claims();
-    samples();
+    if (scale_ != Scale::large) samples();
     return std::move(m_);
   }
 
@@ -69,8 +90,10 @@ class Maker : private Dice {
   // ---- declarations
 
   void declare_findings() {
-    const int count = chance(20) ? from(5, 6) : from(2, 4);
-    for (int guard = 0; static_cast<int>(m_.findings.size()) < count && guard < 40; ++guard) {
+    const bool large = scale_ == Scale::large;
+    const int more = scale_ == Scale::measured ? static_cast<int>(m_.findings.size()) + upto(3) : large ? from(6, 26) : 0;
+    const int count = more ? more : chance(20) ? from(5, 6) : from(2, 4);
+    for (int guard = 0; static_cast<int>(m_.findings.size()) < count && guard < (large ? 400 : 40); ++guard) {
       static const std::vector<Finding::Kind> kinds = {
           Finding::Kind::yes_no, Finding::Kind::yes_no, Finding::Kind::yes_no, Finding::Kind::one_of, Finding::Kind::grade,
           Finding::Kind::any_of, Finding::Kind::number, Finding::Kind::number, Finding::Kind::number, Finding::Kind::date};
@@ -81,7 +104,7 @@ class Maker : private Dice {
       const auto same = [&](const Finding& other) { return other.name == f.name; };
       if (std::any_of(m_.findings.begin(), m_.findings.end(), same)) continue;
       m_.findings.push_back(f);
-      if (universe_size(m_) > most_profiles / 2) m_.findings.pop_back();
+      if (!large && universe_size(m_) > most_profiles / 2) m_.findings.pop_back();
     }
   }
 
@@ -91,7 +114,7 @@ class Maker : private Dice {
       f.name = f.kind == Finding::Kind::date ? "date" : "time of day";
       return;
     }
-    const Named& chosen = pick(names_of(f.kind));
+    const Named& chosen = pick(scale_ == Scale::large && chance(50) ? more_names_of(f.kind) : names_of(f.kind));
     f.name = chosen.name;
     if (chance(40)) f.also = chosen.also;
     f.words = chosen.words;
@@ -112,10 +135,78 @@ class Maker : private Dice {
     const int shape = upto(4);
     f.whole = shape == 0;
     f.step = shape == 0 ? Fraction(1) : shape == 1 ? Fraction(1, 2) : shape == 2 ? Fraction(0) : Fraction(pick(std::vector<int>{1, 3}), 4);
-    const int steps = chance(4) ? from(20, 60) : from(2, 6);
+    const int steps = scale_ == Scale::large ? from(5, 200) : chance(4) ? from(20, 60) : from(2, 6);
     f.high = f.low + (f.step == 0 ? Fraction(Fraction(steps) / 2) : Fraction(f.step * steps));
     if (chance(40)) f.usual_number = f.low + (f.step == 0 ? Fraction(1, 4) : f.step) * upto(3);
     if (f.or_never && chance(20)) f.usual_number.reset(), f.usual_never = true;
+  }
+
+  // Weight, height and a bundle in steps, and measures of them.
+  void declare_measured() {
+    const auto add = [&](const char* name, const char* unit, Fraction low, Fraction step, int steps) {
+      Finding f;
+      f.kind = Finding::Kind::number;
+      f.name = name, f.unit = unit;
+      f.low = low, f.step = step, f.high = low + step * steps;
+      f.asked = true;
+      m_.findings.push_back(f);
+    };
+    add("weight", "kg", from(30, 60), pick(std::vector<Fraction>{Fraction(1, 2), Fraction(5), Fraction(7, 4)}), from(4, 16));
+    add("height", "m", Fraction(from(10, 16)) / 10, pick(std::vector<Fraction>{Fraction(1, 20), Fraction(1, 10)}), from(3, 9));
+    if (chance(50)) add("bundle", "kg", from(1, 4), pick(std::vector<Fraction>{Fraction(1), Fraction(1, 2), Fraction(3)}), from(2, 8));
+    for (const char* name : {"build", "load"}) {
+      Measure m;
+      m.name = name;
+      formula(m);
+      m_.measures.push_back(m);
+      if (chance(50)) return;
+    }
+  }
+
+  static Arithmetic of(int finding) {
+    Arithmetic a;
+    a.op = Arithmetic::Op::finding;
+    a.index = finding;
+    return a;
+  }
+  static Arithmetic constant(Fraction number, std::string unit) {
+    Arithmetic a;
+    a.number = std::move(number);
+    a.unit = std::move(unit);
+    return a;
+  }
+  static Arithmetic both(Arithmetic::Op op, Arithmetic first, Arithmetic second) {
+    Arithmetic a;
+    a.op = op;
+    a.parts = {std::move(first), std::move(second)};
+    return a;
+  }
+
+  void formula(Measure& m) {
+    using Op = Arithmetic::Op;
+    const bool bundle = m_.findings.size() > 2;
+    switch (upto(bundle ? 8 : 4)) {
+      case 0:
+      case 1: m.is = both(Op::divided, of(0), both(Op::times, of(1), of(1))), m.unit = "kg/m2"; return;
+      case 2: m.is = both(Op::times, of(0), of(1)), m.unit = "kg.m"; return;
+      case 3: m.is = both(Op::most, constant(0, "kg"), both(Op::minus, of(0), constant(from(30, 60), "kg"))), m.unit = "kg"; return;
+      case 4: m.is = both(Op::plus, of(0), both(Op::times, constant(from(2, 5), ""), of(2))), m.unit = "kg"; return;
+      case 5: m.is = both(Op::divided, both(Op::minus, of(0), of(2)), of(2)); return;
+      case 6: m.is = both(Op::least, of(2), both(Op::times, constant(Fraction(1, 10), ""), of(0))), m.unit = "kg"; return;
+      default: m.is = both(Op::divided, both(Op::plus, of(0), of(2)), both(Op::times, of(1), of(1))), m.unit = "kg/m2"; return;
+    }
+  }
+
+  // A number the measure has for somebody, or one near it.
+  Fraction measured_threshold(const Measure& m) {
+    std::vector<Fraction> numbers(m_.findings.size());
+    for (int i : inputs(m.is)) {
+      const Finding& f = m_.findings[static_cast<std::size_t>(i)];
+      numbers[static_cast<std::size_t>(i)] = f.low + f.step * upto(static_cast<int>(Fraction((f.high - f.low) / f.step).get_d()) + 1);
+    }
+    const Fraction exact = value(m.is, numbers);
+    const mpz_class tenths = exact.get_num() * 10 / exact.get_den();
+    return Fraction(mpz_class(exact.get_den() == 1 ? exact.get_num() * 10 : tenths)) / 10;
   }
 
   void declare_sources() {
@@ -137,8 +228,11 @@ class Maker : private Dice {
   void declare_practices() {
     static const std::array<const char*, 4> names = {"cold plunge", "steam room", "foot soak", "salt walk"};
     static const std::array<const char*, 4> others = {"the dip", "", "basin hour", ""};
-    const auto count = static_cast<std::size_t>(chance(50) ? 1 : from(2, 3));
+    auto count = static_cast<std::size_t>(chance(50) ? 1 : from(2, 3));
     for (std::size_t i = 0; i < count; ++i) m_.practices.push_back({names[i], chance(40) ? others[i] : ""});
+    if (scale_ == Scale::large && count > 1)
+      for (const char* more : {"mud wrap", "bell watch", "kelp tea"})
+        if (chance(50)) m_.practices.push_back({more, ""}), ++count;
     if (!chance(count > 1 ? 55 : 15)) return;
     m_.groups.push_back({"baths", some(static_cast<int>(count), 1), {}});
     if (chance(40)) m_.groups.push_back({"shore works", some(static_cast<int>(count), 0), {}});
@@ -227,6 +321,11 @@ class Maker : private Dice {
     Cond c;
     c.style = upto(105);
     c.negated = chance(25);
+    if (!m_.measures.empty() && chance(40)) {
+      const int which = upto(static_cast<int>(m_.measures.size()));
+      const Measure& m = m_.measures[static_cast<std::size_t>(which)];
+      return compare(c, Cond::Of::measure, which, measured_threshold(m), measured_threshold(m));
+    }
     const int roll = upto(100);
     if (roll < 12 && terms_askable() > 0) {
       c.kind = Cond::Kind::holds;
@@ -399,11 +498,12 @@ class Maker : private Dice {
   }
 
   void sentences() {
-    const int count = chance(10) ? from(10, 14) : from(2, 9);
+    const int count = scale_ == Scale::large ? from(1, 34) : chance(10) ? from(10, 14) : from(2, 9);
     for (int i = 0; i < count; ++i) {
       if (chance(12)) in_line();
       else m_.sentences.push_back(sentence());
     }
+    if (scale_ == Scale::large && chance(60)) return defy();
     if (chance(40)) theme(Kind::dose, 2, 5);
     if (chance(m_.practices.size() > 1 ? 55 : 15)) theme(Kind::follows, 2, 5);
     if (chance(30)) m_.sentences.push_back(refer());
@@ -634,6 +734,7 @@ class Maker : private Dice {
     return e;
   }
 
+  Scale scale_;
   Model m_;
   std::vector<Cond> pool_;
   int choices_askable_ = 0, late_term_ = -1, lines_ = 0;
@@ -642,10 +743,11 @@ class Maker : private Dice {
 
 }  // namespace
 
-Model random_model(std::uint64_t seed) {
+Model random_model(std::uint64_t seed, Scale scale) {
   for (std::uint64_t turn = 0;; ++turn) {
-    Model model = Maker(seed + turn * 0x9e3779b97f4a7c15u).make();
-    if (universe_size(model) <= most_profiles && settle(model)) return model;
+    Model model = Maker(seed + turn * 0x9e3779b97f4a7c15u, scale).make();
+    const bool fits = scale == Scale::large ? model.sentences.size() >= 2 && model.sentences.size() <= 40 : universe_size(model) <= most_profiles;
+    if (fits && settle(model)) return model;
   }
 }
 

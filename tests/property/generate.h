@@ -11,9 +11,14 @@ namespace betony::referee {
 
 constexpr double most_profiles = 3000;
 
-// A ruleset that reads without a message: 2 to 6 findings, 1 to 3 practices, up to some 14 sentences whose
-// conditions are often copied, narrowed, widened and turned round, so that they collide in every way.
-Model random_model(std::uint64_t seed);
+// small     2 to 6 findings, 1 to 3 practices, up to some 14 sentences: at most `most_profiles` profiles
+// measured  the same with a number of kg, one of m and one more, in steps, and 1 or 2 measures of them
+// large     6 to 26 findings with wide ranges, 1 to 6 practices, 2 to 40 sentences; no profiles of the ruleset's own
+enum class Scale { small, measured, large };
+
+// A ruleset that reads without a message. Conditions are often copied, narrowed, widened and turned round, so that
+// they collide in every way.
+Model random_model(std::uint64_t seed, Scale scale = Scale::small);
 
 // Takes out whatever refers to what is gone. False: nothing sensible is left.
 bool settle(Model& model);

@@ -61,4 +61,56 @@ std::vector<int> speaks_of(const Model& model, const Sentence& sentence) {
   return {all.begin(), all.end()};
 }
 
+bool in_reading(const Model& model, int sentence, int school) {
+  if (model.sentences[sentence].gone) return false;
+  if (school == whole) return true;
+  bool of_this = false, of_any = false;
+  for (int source : model.sentences[sentence].cites)
+    for (int s = 0; s < static_cast<int>(model.schools.size()); ++s) {
+      const School& candidate = model.schools[s];
+      if (candidate.gone || model.sources[source].gone) continue;
+      if (!std::count(candidate.sources.begin(), candidate.sources.end(), source)) continue;
+      of_any = true;
+      of_this = of_this || s == school;
+    }
+  return of_this || !of_any;
+}
+
+// ---------------------------------------------------------------- arithmetic
+
+namespace {
+
+void gather(const Arithmetic& a, std::set<int>& into) {
+  if (a.op == Arithmetic::Op::finding) into.insert(a.index);
+  for (const Arithmetic& part : a.parts) gather(part, into);
+}
+
+}  // namespace
+
+std::vector<int> inputs(const Arithmetic& arithmetic) {
+  std::set<int> all;
+  gather(arithmetic, all);
+  return {all.begin(), all.end()};
+}
+
+Fraction value(const Arithmetic& a, const std::vector<Fraction>& by_finding) {
+  using Op = Arithmetic::Op;
+  if (a.op == Op::number) return a.number;
+  if (a.op == Op::finding) return by_finding[a.index];
+  Fraction result = value(a.parts[0], by_finding);
+  for (std::size_t i = 1; i < a.parts.size(); ++i) {
+    const Fraction next = value(a.parts[i], by_finding);
+    switch (a.op) {
+      case Op::plus: result += next; break;
+      case Op::minus: result -= next; break;
+      case Op::times: result *= next; break;
+      case Op::divided: result /= next; break;
+      case Op::least: result = std::min(result, next); break;
+      case Op::most: result = std::max(result, next); break;
+      default: break;
+    }
+  }
+  return result;
+}
+
 }  // namespace betony::referee

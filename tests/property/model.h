@@ -54,17 +54,17 @@ struct Cond {
     always,    // nothing was written
     holds,     // a yes/no finding, an any-of item, a term
     among,     // one of these words: finding, leading, choice, verdict of a practice
-    numbers,   // is N or M: finding, tally
-    compare,   // under, over, ...: finding, tally, grade (then `a`, `b` are indices of words)
+    numbers,   // is N or M: finding, tally, measure
+    compare,   // under, over, ...: finding, tally, measure, grade (then `a`, `b` are indices of words)
     never,     // is never
     with_care, // of a practice
     negation, all, any, none, at_least
   };
-  enum class Of { finding, term, tally, leading, choice, practice };
+  enum class Of { finding, term, tally, leading, choice, practice, measure };
   enum class How { under, over, at_least, at_most, from_to };
   Kind kind = Kind::always;
   Of of = Of::finding;
-  int index = 0;                  // finding, term, tally, ...
+  int index = 0;                  // finding, term, tally, measure, ...
   int item = -1;                  // of an any-of finding
   std::vector<int> words;         // among: values; of a leading: places in Leading::values(); of a practice: int(Verdict)
   bool negated = false;           // among, numbers, never: "is not"
@@ -75,6 +75,19 @@ struct Cond {
   int style = 0;                  // which of several spellings is printed
 };
 
+// A number from numbers. Parts are taken from the left: a - b - c.
+struct Arithmetic {
+  enum class Op { number, finding, plus, minus, times, divided, least, most };
+  Op op = Op::number;
+  Fraction number;
+  std::string unit;               // of a number; may be empty
+  int index = 0;                  // finding
+  std::vector<Arithmetic> parts;
+};
+std::vector<int> inputs(const Arithmetic& arithmetic);  // the findings it is made from, ascending
+Fraction value(const Arithmetic& arithmetic, const std::vector<Fraction>& by_finding);
+
+struct Measure { std::string name; Arithmetic is; std::string unit; bool gone = false; };
 struct Term { std::string name; Cond means; bool gone = false; };
 struct TallyItem { std::vector<Cond> counted; bool each = false; Fraction points; };
 struct Tally { std::string name; std::vector<TallyItem> items; bool gone = false; };
@@ -177,6 +190,7 @@ struct Model {
   std::vector<Source> sources;
   std::vector<School> schools;
   std::vector<Finding> findings;
+  std::vector<Measure> measures;
   std::vector<Term> terms;          // a term asks only earlier ones
   std::vector<Tally> tallies;
   std::vector<Leading> leadings;
@@ -200,6 +214,10 @@ std::vector<int> members(const Model&, int group);
 bool speaks_of_practices(Sentence::Kind);
 bool names_others(Sentence::Kind);  // follows to apart
 bool about_the_day(Sentence::Kind);  // those, time and takes
+
+constexpr int whole = -1;  // the reading in which all sentences stand
+// Whether a school, or the whole, holds the sentence: one that cites no school's source belongs to all.
+bool in_reading(const Model&, int sentence, int school);
 
 // ---------------------------------------------------------------- source text
 

@@ -144,6 +144,7 @@ class Words {
       case Cond::Of::tally: return model_.tallies[c.index].name;
       case Cond::Of::leading: return model_.leadings[c.index].name;
       case Cond::Of::choice: return model_.choices[c.index].name;
+      case Cond::Of::measure: return model_.measures[c.index].name;
       case Cond::Of::practice: break;
     }
     const Practice& p = model_.practices[c.index];
@@ -235,6 +236,8 @@ class Printer {
       }
     if (model_.prevail) put("Contraindications prevail.\n");
     for (std::size_t i = 0; i < model_.findings.size(); ++i) finding(static_cast<int>(i));
+    for (const Measure& m : model_.measures)
+      if (!m.gone) put("Measure " + m.name + " is " + arithmetic(m.is) + (m.unit.empty() ? "" : " in " + m.unit) + ".\n");
     for (const Term& t : model_.terms)
       if (!t.gone) put("Term " + t.name + " means " + words_.level(t.means) + ".\n");
     for (const Tally& t : model_.tallies)
@@ -299,6 +302,18 @@ class Printer {
     mark(Spot::What::finding, index);
     put("Finding " + f.name + (f.also.empty() ? " " : " (also " + f.also + ") ") + type(f) + usual(f) + ".\n");
     if (f.asked) put("  Ask \"What of " + f.name + "?\".\n");
+  }
+
+  std::string arithmetic(const Arithmetic& a) const {
+    using Op = Arithmetic::Op;
+    if (a.op == Op::number) return decimal(a.number) + (a.unit.empty() ? "" : " " + a.unit);
+    if (a.op == Op::finding) return model_.findings[a.index].name;
+    const bool list = a.op == Op::least || a.op == Op::most;
+    static const std::array<const char*, 8> between = {"", "", " + ", " - ", " * ", " / ", ", ", ", "};
+    std::vector<std::string> parts;
+    for (const Arithmetic& part : a.parts) parts.push_back(part.parts.empty() || list ? arithmetic(part) : "(" + arithmetic(part) + ")");
+    const std::string sign = between[static_cast<std::size_t>(a.op)];
+    return (a.op == Op::least ? "least of " : a.op == Op::most ? "most of " : "") + join(parts, sign, sign);
   }
 
   void tally(const Tally& t) {

@@ -18,6 +18,7 @@ bool refers_to_gone(const Model& m, const Cond& c) {
     case Cond::Of::leading: return m.leadings[c.index].gone;
     case Cond::Of::choice: return m.choices[c.index].gone;
     case Cond::Of::practice: return m.practices[c.index].gone;
+    case Cond::Of::measure: return m.measures[c.index].gone;
   }
   return false;
 }
@@ -54,6 +55,8 @@ bool settle_once(Model& m) {  // whether anything went
   const auto all_gone = [](const auto& list, const std::vector<int>& which) {
     return std::all_of(which.begin(), which.end(), [&](int i) { return list[i].gone; });
   };
+  for (Measure& measure : m.measures)
+    for (int finding : inputs(measure.is)) drop(measure.gone, m.findings[finding].gone);
   for (Term& t : m.terms) drop(t.gone, !prune(m, t.means));
   for (Tally& t : m.tallies) {
     for (TallyItem& item : t.items)
@@ -129,6 +132,7 @@ class Smaller {
     drop_each(&Model::leadings);
     drop_each(&Model::tallies);
     drop_each(&Model::terms);
+    drop_each(&Model::measures);
     drop_each(&Model::findings);
     for (std::size_t i = 0; i < model_.sentences.size(); ++i)
       if (!model_.sentences[i].gone) sentence(i);

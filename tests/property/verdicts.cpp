@@ -32,25 +32,11 @@ Judge::Judge(const Model& model, const Universe& universe) : model_(model), univ
   }
 }
 
-bool Judge::in_reading(int sentence, int school) const {
-  if (model_.sentences[sentence].gone) return false;
-  if (school == whole) return true;
-  bool of_this = false, of_any = false;
-  for (int source : model_.sentences[sentence].cites)
-    for (int s = 0; s < static_cast<int>(model_.schools.size()); ++s) {
-      const School& candidate = model_.schools[s];
-      if (candidate.gone || model_.sources[source].gone) continue;
-      if (!std::count(candidate.sources.begin(), candidate.sources.end(), source)) continue;
-      of_any = true;
-      of_this = of_this || s == school;
-    }
-  return of_this || !of_any;
-}
-
 // ---------------------------------------------------------------- conditions
 
 std::optional<Fraction> Judge::number(const Cond& c, std::size_t profile, const Table& table) const {
   if (c.of == Cond::Of::tally) return points(c.index, profile, table);
+  if (c.of == Cond::Of::measure) return measured(c.index, profile);
   const Cell& cell = universe_.cell(profile, universe_.variable(c.index));
   if (cell.never) return std::nullopt;
   return model_.findings[c.index].kind == Finding::Kind::grade ? Fraction(cell.word) : cell.number;
@@ -74,6 +60,13 @@ bool Judge::number_test(const Cond& c, std::size_t profile, const Table& table) 
   const bool round = c.of == Cond::Of::finding && (model_.findings[c.index].kind == Finding::Kind::date ||
                                                    model_.findings[c.index].kind == Finding::Kind::time_of_day);
   return round && (*value >= first || *value <= last);
+}
+
+// A measure is made from numbers that cannot be never.
+Fraction Judge::measured(int measure, std::size_t profile) const {
+  std::vector<Fraction> numbers(model_.findings.size());
+  for (int finding : inputs(model_.measures[measure].is)) numbers[finding] = universe_.cell(profile, universe_.variable(finding)).number;
+  return value(model_.measures[measure].is, numbers);
 }
 
 Fraction Judge::points(int tally, std::size_t profile, const Table& table) const {

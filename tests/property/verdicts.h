@@ -10,7 +10,6 @@
 
 namespace betony::referee {
 
-constexpr int whole = -1;   // the reading in which all sentences stand
 constexpr int nothing = -1;  // no sentence left out
 
 struct Outcome {
@@ -33,7 +32,7 @@ class Judge {
   Judge(const Model& model, const Universe& universe);
 
   Table table(int school, int without = nothing) const;
-  bool in_reading(int sentence, int school) const;
+  bool in_reading(int sentence, int school) const { return referee::in_reading(model_, sentence, school); }
   bool holds(const Cond& cond, std::size_t profile, const Table& table) const;
   // Whether the ban is live for the practice: it fires, and no firing indication of the practice defies it.
   bool live(int ban, int practice, std::size_t profile, const Table& table, int without = nothing) const;
@@ -54,6 +53,7 @@ class Judge {
   std::uint32_t refused(int choice, std::size_t profile, const Table& table) const;
   bool number_test(const Cond& cond, std::size_t profile, const Table& table) const;
   std::optional<Fraction> number(const Cond& cond, std::size_t profile, const Table& table) const;
+  Fraction measured(int measure, std::size_t profile) const;
   Fraction points(int tally, std::size_t profile, const Table& table) const;
   std::string leader(int leading, std::size_t profile, const Table& table) const;
   const Sentence* otherwise(int practice, const Table& table, int without) const;
