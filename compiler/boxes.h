@@ -138,8 +138,11 @@ struct Uncovered {
   bool complete = true;   // together all that is uncovered; false: the budget or `most` was met
 };
 
-// Few boxes: the pieces left over by splitting, merged; or greedily grown, if those are fewer.
+// Few boxes: the pieces left over by splitting, merged; or greedily grown, if those are fewer. `most`: pieces in the making.
 Uncovered uncovered_boxes(const Boxes& boxes, std::size_t most, Spending& spending);
+
+// Disjoint boxes told in fewer: joined where two make one, and grown where that gives fewer. All of it, in any case.
+Boxes in_few_boxes(Boxes disjoint, Spending& spending);
 
 // A point that no box covers. Where the boxes' sizes do not add up to the region's there is one, and it is found
 // without a way back; else by search. BudgetMet.

@@ -41,7 +41,7 @@ class Pieces {
   Cell* high(std::size_t piece) { return low(piece) + columns_; }
   const Cell* low(std::size_t piece) const { return corners_.data() + piece * stride(); }
   const Cell* high(std::size_t piece) const { return low(piece) + columns_; }
-  void add(const std::vector<Cell>& low, const std::vector<Cell>& high) {
+  void add(std::span<const Cell> low, std::span<const Cell> high) {
     corners_.insert(corners_.end(), low.begin(), low.end());
     corners_.insert(corners_.end(), high.begin(), high.end());
   }
@@ -405,11 +405,17 @@ Uncovered uncovered_boxes(const Boxes& boxes, std::size_t most, Spending& spendi
     complete = false;
   }
   Spending tidying{std::max(spending.left, std::uint64_t{1'000'000})};  // what was found is worth telling in few boxes
+  return {in_few_boxes(as_boxes(search.pieces(), boxes), tidying), complete};
+}
+
+Boxes in_few_boxes(Boxes disjoint, Spending& spending) {
+  Pieces pieces(static_cast<std::uint32_t>(disjoint.columns()));
+  for (std::size_t i = 0; i < disjoint.size(); ++i) pieces.add({disjoint.low(i), disjoint.columns()}, {disjoint.high(i), disjoint.columns()});
   try {
-    search.pieces().join_all(tidying);
-    return {grown_where_fewer(as_boxes(search.pieces(), boxes), tidying), complete};
+    pieces.join_all(spending);
+    return grown_where_fewer(as_boxes(pieces, disjoint), spending);
   } catch (const BudgetMet&) {
-    return {as_boxes(search.pieces(), boxes), complete};
+    return as_boxes(pieces, disjoint);
   }
 }
 

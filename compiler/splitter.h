@@ -38,7 +38,7 @@ class Splitter {
     for (std::uint32_t c = 0; c < columns_; ++c) {
       const std::size_t width = high_[c] - low_[c];
       if (width == 0) continue;
-      spending_.spend(list.size());
+      spending_.spend(list.size() + 8);
       if (width <= 4 * list.size() + 16) by_counting(list, c, least, best);
       else by_sorting(list, c, least, best);
     }

@@ -166,8 +166,8 @@ inline Table grown_table(std::size_t columns, std::size_t count, std::size_t wid
   return table;
 }
 
-// Boxes that know nothing of one another: 2 choices (a value) and 5 numbers (a range of a fifth of them or more); in three
-// columns of ten any value will do. From 50 rows on splitting takes tens of thousands of pieces.
+// Boxes that know nothing of one another: 2 choices (a value, or any of them) and 5 numbers (a range of a tenth to nine tenths).
+// From 50 rows on splitting takes hundreds of thousands of pieces.
 inline Table independent_table(std::size_t count, std::uint64_t seed) {
   Chance chance(seed);
   Table table;
@@ -175,8 +175,8 @@ inline Table independent_table(std::size_t count, std::uint64_t seed) {
   for (std::size_t i = 0; i < count; ++i) {
     Row row = table.whole;
     for (Range& range : row) {
-      if (chance.from(0, 9) < 3) continue;
-      const std::int64_t length = range.high == 4 ? 0 : chance.from(2'000, 9'499), low = chance.from(0, range.high - length);
+      if (range.high == 4 && chance.from(0, 1)) continue;
+      const std::int64_t length = range.high == 4 ? 0 : chance.from(1'000, 8'999), low = chance.from(0, range.high - length);
       range = {low, low + length};
     }
     table.rows.push_back(std::move(row));
