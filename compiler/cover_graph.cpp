@@ -301,25 +301,25 @@ std::vector<std::vector<std::uint32_t>> orders_to_try(const Boxes& boxes) {
     return order;
   };
   const auto few_cells = [&](std::uint32_t c) { return widths[c] <= 16; };
-  return {
+  return {  // the likeliest first
+      sorted_by([&](std::uint32_t a, std::uint32_t b) { return few_cells(a) != few_cells(b) ? few_cells(a) : kept[a] < kept[b]; }),
       sorted_by([&](std::uint32_t a, std::uint32_t b) { return widths[a] < widths[b]; }),
       sorted_by([&](std::uint32_t a, std::uint32_t b) { return kept[a] < kept[b]; }),
       plain,
-      sorted_by([&](std::uint32_t a, std::uint32_t b) { return few_cells(a) != few_cells(b) ? few_cells(a) : kept[a] < kept[b]; }),
       sorted_by([&](std::uint32_t a, std::uint32_t b) { return narrowed[a] > narrowed[b]; }),
       sorted_by([&](std::uint32_t a, std::uint32_t b) { return few_cells(a) != few_cells(b) ? few_cells(a) : kept[a] > kept[b]; }),
   };
 }
 
 std::vector<std::uint32_t> order_for(const Boxes& boxes, Spending& spending) {
-  const std::size_t wanted = std::max<std::size_t>(60, boxes.size() / 8), step = std::max<std::size_t>(1, boxes.size() / wanted);
+  const std::size_t wanted = std::max<std::size_t>(25, boxes.size() / 8), step = std::max<std::size_t>(1, boxes.size() / wanted);
   Boxes some(boxes.widths());
   for (std::size_t b = 0; b < boxes.size(); b += step) some.add_row({boxes.low(b), boxes.columns()}, {boxes.high(b), boxes.columns()});
   std::vector<std::uint32_t> best;
   std::size_t least = 0;
-  std::uint64_t cheapest = spending.left;
+  std::uint64_t cheapest = spending.left / 2;
   for (const auto& order : orders_to_try(boxes)) {
-    Spending trial{std::min(spending.left, 2 * cheapest)};
+    Spending trial{std::min(spending.left, cheapest + cheapest / 4)};
     const std::uint64_t given = trial.left;
     try {
       const CoverGraph graph(some, order, trial);

@@ -72,7 +72,7 @@ class CoverGraph {
   Node root_ = open;
 };
 
-// A good order of the columns: six are tried on an eighth of the boxes (60 at least), none for longer than twice what the quickest
+// A good order of the columns: six are tried on an eighth of the boxes (25 at least), none for much longer than the quickest
 // took, and the one with the smallest graph is taken. BudgetMet.
 std::vector<std::uint32_t> order_for(const Boxes& boxes, Spending& spending);
 // The six.

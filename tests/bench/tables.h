@@ -39,6 +39,7 @@ struct Table {
   std::vector<Row> rows;
   std::vector<Index> outcomes;
   mpz_class lost = 0;     // in whole numbers: what narrowing took away (of rows that did not overlap)
+  std::vector<std::pair<Index, Row>> added;  // row and slab: what widening added (in a column, beside what the row had)
   Boxes boxes{{}};
   std::vector<std::vector<Rational>> weights;
 
@@ -151,9 +152,16 @@ inline void disturb(Table& table, std::size_t widened, std::size_t narrowed, Cha
   for (; widened > 0; --widened) {
     const auto [i, c] = pick([](const Range& range, const Range& whole) { return range.low > whole.low || range.high < whole.high; });
     Range& range = table.rows[i][c];
+    Row slab = table.rows[i];
     const std::int64_t length = chance.from(1, range.high - range.low + 1);
-    if (range.high == table.whole[c].high || (range.low > table.whole[c].low && chance.from(0, 1))) range.low = std::max(table.whole[c].low, range.low - length);
-    else range.high = std::min(table.whole[c].high, range.high + length);
+    if (range.high == table.whole[c].high || (range.low > table.whole[c].low && chance.from(0, 1))) {
+      slab[c] = {std::max(table.whole[c].low, range.low - length), range.low - 1};
+      range.low = slab[c].low;
+    } else {
+      slab[c] = {range.high + 1, std::min(table.whole[c].high, range.high + length)};
+      range.high = slab[c].high;
+    }
+    table.added.emplace_back(static_cast<Index>(i), std::move(slab));
   }
 }
 
@@ -184,6 +192,17 @@ inline Table independent_table(std::size_t count, std::uint64_t seed) {
   }
   settle(table);
   return table;
+}
+
+// What must overlap, by how the table was made: rows that met nobody meet only where one of them was widened.
+inline std::vector<std::pair<Index, Index>> planted_pairs(const Table& table) {
+  std::vector<std::pair<Index, Index>> pairs;
+  for (const auto& [row, slab] : table.added)
+    for (Index other = 0; other < table.rows.size(); ++other)
+      if (other != row && meet(slab, table.rows[other])) pairs.emplace_back(std::min(row, other), std::max(row, other));
+  std::sort(pairs.begin(), pairs.end());
+  pairs.erase(std::unique(pairs.begin(), pairs.end()), pairs.end());
+  return pairs;
 }
 
 // Worked out on the rows as written: all pairs that meet, ascending.
