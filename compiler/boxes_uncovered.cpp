@@ -405,7 +405,9 @@ Uncovered uncovered_boxes(const Boxes& boxes, std::size_t most, Spending& spendi
     complete = false;
   }
   Spending tidying{std::max(spending.left, std::uint64_t{1'000'000})};  // what was found is worth telling in few boxes
-  return {in_few_boxes(as_boxes(search.pieces(), boxes), tidying), complete};
+  Uncovered uncovered{in_few_boxes(as_boxes(search.pieces(), boxes), tidying), complete};
+  spending.left = std::min(spending.left, tidying.left);
+  return uncovered;
 }
 
 Boxes in_few_boxes(Boxes disjoint, Spending& spending) {

@@ -26,7 +26,7 @@ class Cover {
 
   struct Limit {
     std::uint64_t steps = 2'000'000'000;          // of all questions together; a step takes some nanoseconds
-    std::size_t nodes = 8'000'000;                // of the graph, alive at once
+    std::size_t nodes = 2'000'000;                // of the graph in the making; some 150 bytes each at the worst
     std::size_t meetings = 4'000'000;             // pairs of boxes kept
     std::size_t pieces = 1'000'000;               // of what is uncovered, in the making
   };

@@ -29,7 +29,7 @@ CoverGraph::CoverGraph(const Boxes& boxes, std::vector<std::uint32_t> order, Spe
     std::vector<Node> next;
     for (std::size_t i = 0; i + 1 < parts.size(); i += 2) {
       next.push_back(either(parts[i], parts[i + 1]));
-      if (nodes_.size() <= 4 * needed + 100'000) continue;
+      if (nodes_.size() <= std::min(4 * needed + 100'000, most_nodes_ / 4 * 3) || nodes_.size() <= needed / 8 * 9) continue;
       next.insert(next.end(), parts.begin() + static_cast<std::ptrdiff_t>(i) + 2, parts.end());
       const std::size_t done = i / 2 + 1;
       forget_all_but(next);

@@ -10,7 +10,7 @@
 //
 // Build     The boxes, sorted by their low corners in the order of the columns, are combined in a balanced way: neighbours
 //           share their upper parts. The order of the columns decides the size: see `order_for`.
-// Cost      Steps (runs looked at) count against `Spending`, nodes alive at once against `most_nodes`; past either, BudgetMet.
+// Cost      Steps (runs looked at) count against `Spending`, nodes in the making against `most_nodes`; past either, BudgetMet.
 //           Memory: some 40 bytes a node and 8 a run. Recursion is as deep as there are columns.
 // Tested by tests/unit/cover_test.cpp
 #pragma once
@@ -28,7 +28,7 @@ class CoverGraph {
   static constexpr std::size_t most_columns = 5'000;  // protects the stack
 
   // order[level]: the column that is asked there; each column once.
-  CoverGraph(const Boxes& boxes, std::vector<std::uint32_t> order, Spending& spending, std::size_t most_nodes = 8'000'000);
+  CoverGraph(const Boxes& boxes, std::vector<std::uint32_t> order, Spending& spending, std::size_t most_nodes = 2'000'000);
 
   Node root() const { return root_; }
   std::size_t size() const;  // inner nodes

@@ -161,6 +161,26 @@ TEST_CASE("not settled is said of a point, of an overlap and of rows that others
   CHECK_THROWS_WITH(CoverGraph(wide, std::vector<std::uint32_t>(wide.columns()), spending), "more columns than one graph may ask for");
 }
 
+TEST_CASE("as many columns as a graph may ask for are asked, one below the other") {
+  const std::size_t columns = CoverGraph::most_columns;
+  Boxes boxes(std::vector<std::uint32_t>(columns, 2));
+  boxes.add_row(std::vector<Cell>(columns, 0), std::vector<Cell>(columns, 0));
+  boxes.add_row(std::vector<Cell>(columns, 1), std::vector<Cell>(columns, 1));
+  Spending spending;
+  std::vector<std::uint32_t> order(columns);
+  for (std::uint32_t c = 0; c < columns; ++c) order[c] = c;
+  const CoverGraph graph(boxes, order, spending);
+  CHECK(graph.size() == 2 * columns - 1);
+  CHECK(graph.verify() == "");
+  const Weights points = Weights::counting(boxes.widths());
+  CHECK(points.all() - graph.uncovered(points) == 2);
+  REQUIRE(graph.uncovered_point());
+  CHECK(is_open(boxes, *graph.uncovered_point()));
+  Cover cover(boxes);
+  CHECK(cover.uncovered_share(points).high == points.share(points.all() - 2));
+  CHECK(cover.uncovered_point().witness);
+}
+
 TEST_CASE("of the six orders the one that is chosen gives a graph no more than twice the smallest") {
   for (std::uint64_t seed = 1; seed <= 6; ++seed) {
     for (const bench::Table& table : {bench::grown_table(7, 600, 0, 60, seed), bench::grown_table(5, 500, 25, 25, seed), bench::independent_table(60, seed)}) {
