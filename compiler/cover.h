@@ -22,7 +22,8 @@ namespace betony {
 
 class Cover {
  public:
-  enum class Method { by_shape, splitting, graph, search };  // a forced one has the whole budget, and nothing comes after it
+  // A forced one has the whole budget, and nothing comes after it. Of a point, splitting is the search; else a search is splitting.
+  enum class Method { by_shape, splitting, graph, search };
 
   struct Limit {
     std::uint64_t steps = 2'000'000'000;          // of all questions together; a step takes some nanoseconds

@@ -131,7 +131,8 @@ Node CoverGraph::either(Node a, Node b) {
   const Record ra = nodes_[a].level == level ? nodes_[a] : Record{level, 0, 0}, rb = nodes_[b].level == level ? nodes_[b] : Record{level, 0, 0};
   spending_->spend(ra.count + rb.count);
   for (std::uint32_t i = 0, j = 0; i < ra.count || j < rb.count;) {
-    const Run run_a = ra.count ? runs_[ra.begin + i] : Run{widths_[level] - 1, a}, run_b = rb.count ? runs_[rb.begin + j] : Run{widths_[level] - 1, b};
+    const Run run_a = ra.count ? runs_[ra.begin + i] : Run{widths_[level] - 1, a},
+              run_b = rb.count ? runs_[rb.begin + j] : Run{widths_[level] - 1, b};
     put(std::min(run_a.end, run_b.end), either(run_a.child, run_b.child), base);
     i += ra.count && run_a.end <= run_b.end;
     j += rb.count && run_b.end <= run_a.end;

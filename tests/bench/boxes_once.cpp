@@ -19,5 +19,6 @@ int main(int count, char** words) {
   const Weights weights(table.weights);
   table.weights = {};
   const auto met = meetings(table.boxes, spending);
-  return overlaps(table.boxes, met, Between::all_rows, 10'000, spending).complete && uncovered_share(table.boxes, weights, met, spending).exact ? 0 : 1;
+  return overlaps(table.boxes, met, Between::all_rows, 10'000, spending).complete && uncovered_share(table.boxes, weights, met, spending).exact ? 0
+                                                                                                                                                : 1;
 }

@@ -2,7 +2,7 @@
 //
 //   brute    every pair of rows compared, column by column, left at the first column that parts them; what is left of a box
 //            or of the grid by cutting slabs off, one row after the other
-//   BuDDy    a binary decision diagram library: a column is a code of whole bits, high bit first; rows sorted by their low corners in the order of the
+//   BuDDy    binary decision diagrams: a column is a code of whole bits, high bit first; rows sorted by their low corners in the order of the
 //            columns and combined in a balanced way; the sides of boxes are made once each; the order is the quickest of the six that Betony tries
 //   Z3       a solver: one integer a column, or one vector of bits; a row is "not all of its sides"
 //   CaDiCaL  a SAT solver: one variable for "column c is at cell i or beyond"; a row is a clause

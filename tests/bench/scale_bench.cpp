@@ -94,12 +94,16 @@ Ours measure_ours(const Table& table, const Weights& weights) {
 }
 
 void print_partitions() {
-  std::printf("## Rows grown from a tree, solve only\n\nMilliseconds. The scan only counts the pairs; \"by cutting\" is the plain way to the same share, or boxes.\n\n"
-              "| columns × rows | overlaps | uncovered | boxes | overlaps and share | uncovered boxes | scan of all pairs | share by cutting | boxes by cutting |"
-              " ratio of overlaps and share to the scan | of boxes |\n"
-              "|---|---|---|---|---|---|---|---|---|---|---|\n");
+  std::printf(
+      "## Rows grown from a tree, solve only\n\nMilliseconds. The scan only counts the pairs; \"by cutting\" is the plain way to the same share, or "
+      "boxes.\n\n"
+      "| columns × rows | overlaps | uncovered | boxes | overlaps and share | uncovered boxes | scan of all pairs | share by cutting | boxes by "
+      "cutting |"
+      " ratio of overlaps and share to the scan | of boxes |\n"
+      "|---|---|---|---|---|---|---|---|---|---|---|\n");
   struct Size { std::size_t columns, rows; };
-  for (const auto& [columns, rows] : {Size{3, 499}, Size{3, 998}, Size{3, 1492}, Size{5, 500}, Size{5, 1000}, Size{5, 1500}, Size{7, 500}, Size{7, 1000}, Size{7, 1500}})
+  for (const auto& [columns, rows] :
+       {Size{3, 499}, Size{3, 998}, Size{3, 1492}, Size{5, 500}, Size{5, 1000}, Size{5, 1500}, Size{7, 500}, Size{7, 1000}, Size{7, 1500}})
     for (const char* kind : {"widened", "narrowed"}) {
       const Spec spec{kind, columns, rows, 1};
       const Table table = table_of(spec);
@@ -115,8 +119,9 @@ void print_partitions() {
       must(weights.share(to_mpz(left)) == ours.uncovered.low, "share");
       must((pieces == 0) == (ours.open.boxes.size() == 0), "boxes");
       std::printf("| %s | %llu | %.4f | %zu (%zu by cutting) | **%s** | **%s** | %s | %s | %s | **%.2f** | **%.2f** |\n", described(spec).c_str(),
-                  static_cast<unsigned long long>(ours.overlaps), ours.uncovered.low.get_d(), ours.open.boxes.size(), pieces, shown(ours.together).c_str(), shown(ours.boxes).c_str(),
-                  shown(scan).c_str(), shown(share).c_str(), shown(boxes).c_str(), times(ours.together, scan), times(ours.boxes, scan));
+                  static_cast<unsigned long long>(ours.overlaps), ours.uncovered.low.get_d(), ours.open.boxes.size(), pieces,
+                  shown(ours.together).c_str(), shown(ours.boxes).c_str(), shown(scan).c_str(), shown(share).c_str(), shown(boxes).c_str(),
+                  times(ours.together, scan), times(ours.boxes, scan));
       if (columns < 7 || rows < 1500) continue;
       at_most(described(spec) + ": overlaps and exact share, of the scan's time", times(ours.together, scan), 0.4);
       at_most(described(spec) + ": uncovered boxes, of the scan's time", times(ours.boxes, scan), 0.45);
@@ -148,8 +153,9 @@ Time measure_buddy(const Boxes& boxes, double& share, int& nodes, std::size_t ru
 }
 
 void print_solvers() {
-  std::printf("\n## Solvers, 7 columns × 1,500 rows\n\nMilliseconds. BuDDy makes the union and its floating-point count of what is left, and no overlaps.\n\n"
-              "| | ours | peer | peer takes so many times as long |\n|---|---|---|---|\n");
+  std::printf(
+      "\n## Solvers, 7 columns × 1,500 rows\n\nMilliseconds. BuDDy makes the union and its floating-point count of what is left, and no overlaps.\n\n"
+      "| | ours | peer | peer takes so many times as long |\n|---|---|---|---|\n");
   const auto line = [](const char* what, const Time& ours, const Time& peer, double wanted) {
     std::printf("| %s | **%s** | %s | **%.1f** |\n", what, shown(ours).c_str(), shown(peer).c_str(), times(peer, ours));
     if (wanted > 0) at_least(what, times(peer, ours), wanted);
@@ -169,7 +175,8 @@ void print_solvers() {
   must(found.status == 0 && integers.status == 0 && bits.status == 0, "a witness");
   line("one uncovered point, against Z3 (integers), whole process", found.time, integers.time, 0);
   line("one uncovered point, against Z3 (bits), whole process", found.time, bits.time, 0);
-  at_least("one uncovered point, against Z3 at its quicker, whole process", std::min(times(integers.time, found.time), times(bits.time, found.time)), 15);
+  at_least("one uncovered point, against Z3 at its quicker, whole process", std::min(times(integers.time, found.time), times(bits.time, found.time)),
+           15);
   line("(of ours, making the table and nothing else)", found.time, made.time, 0);
   const Table gapless = table_of(widened), apart = table_of(narrowed);
   const Time no_gap = median_of([&] {
@@ -211,8 +218,8 @@ void print_graphs() {
       int buddy_nodes = 0;
       const Time buddy = measure_buddy(table.boxes, share, buddy_nodes);
       const std::string name = described(spec) + ", seed " + std::to_string(seed);
-      std::printf("| %s | **%zu** | %zu | **%s** | %s | %d | **%.2f** |\n", name.c_str(), nodes, least, shown(ours).c_str(), shown(buddy).c_str(), buddy_nodes,
-                  times(ours, buddy));
+      std::printf("| %s | **%zu** | %zu | **%s** | %s | %d | **%.2f** |\n", name.c_str(), nodes, least, shown(ours).c_str(), shown(buddy).c_str(),
+                  buddy_nodes, times(ours, buddy));
       if (rows == 1500) at_most(name + ": nodes of the graph", static_cast<double>(nodes), 2100);
       at_most(name + ": the graph, of BuDDy's time", times(ours, buddy), 0.5);
       at_most(name + ": nodes, of the smallest of six orders", static_cast<double>(nodes) / static_cast<double>(least), 2);
@@ -222,9 +229,11 @@ void print_graphs() {
 // ---------------------------------------------------------------- beyond
 
 void print_large(bool big) {
-  std::printf("\n## Large tables of 7 columns\n\nMilliseconds, solve only; memory is the peak of a whole process that makes the table and solves it.\n\n"
-              "| rows | overlaps | boxes | overlaps and share | uncovered boxes | whole process, overlaps and share | its memory | whole process, boxes | its memory |\n"
-              "|---|---|---|---|---|---|---|---|---|\n");
+  std::printf(
+      "\n## Large tables of 7 columns\n\nMilliseconds, solve only; memory is the peak of a whole process that makes the table and solves it.\n\n"
+      "| rows | overlaps | boxes | overlaps and share | uncovered boxes | whole process, overlaps and share | its memory | whole process, boxes | "
+      "its memory |\n"
+      "|---|---|---|---|---|---|---|---|---|\n");
   for (const std::size_t rows : {5000, 20000, 100000}) {
     if (rows > 5000 && !big) continue;
     for (const char* kind : {"widened", "narrowed"}) {
@@ -234,9 +243,10 @@ void print_large(bool big) {
       const Process share = median_process(BOXES_ONCE, spec.words("overlaps-and-share")), boxes = median_process(BOXES_ONCE, spec.words("boxes"));
       must(share.status == 0 && boxes.status == 0, "the same in a process by itself");
       const double peak = static_cast<double>(std::max(share.peak_kib, boxes.peak_kib)) / 1024;
-      std::printf("| %s | %llu | %zu | **%s** | **%s** | %s | %.0f MiB | %s | %.0f MiB |\n", described(spec).c_str(), static_cast<unsigned long long>(ours.overlaps),
-                  ours.open.boxes.size(), shown(ours.together).c_str(), shown(ours.boxes).c_str(), shown(share.time).c_str(),
-                  static_cast<double>(share.peak_kib) / 1024, shown(boxes.time).c_str(), static_cast<double>(boxes.peak_kib) / 1024);
+      std::printf("| %s | %llu | %zu | **%s** | **%s** | %s | %.0f MiB | %s | %.0f MiB |\n", described(spec).c_str(),
+                  static_cast<unsigned long long>(ours.overlaps), ours.open.boxes.size(), shown(ours.together).c_str(), shown(ours.boxes).c_str(),
+                  shown(share.time).c_str(), static_cast<double>(share.peak_kib) / 1024, shown(boxes.time).c_str(),
+                  static_cast<double>(boxes.peak_kib) / 1024);
       if (rows < 100'000) continue;
       at_most(described(spec) + ": overlaps and share", ours.together.processor, 1.2, " s");
       at_most(described(spec) + ": uncovered boxes", ours.boxes.processor, 1, " s");
@@ -246,8 +256,10 @@ void print_large(bool big) {
 }
 
 void print_independent(bool big) {
-  std::printf("\n## Independent boxes: 2 choices and 5 numbers\n\nMilliseconds: the exact uncovered share, by the method that the shape calls for, orders tried included; BuDDy's best order is given to it.\n\n"
-              "| boxes | uncovered | nodes | ours | BuDDy | its nodes | ratio |\n|---|---|---|---|---|---|---|\n");
+  std::printf(
+      "\n## Independent boxes: 2 choices and 5 numbers\n\nMilliseconds: the exact uncovered share, by the method that the shape calls for, orders "
+      "tried included; BuDDy's best order is given to it.\n\n"
+      "| boxes | uncovered | nodes | ours | BuDDy | its nodes | ratio |\n|---|---|---|---|---|---|---|\n");
   for (const std::size_t rows : {50, 100, 200, 500}) {
     if (rows > 200 && !big) continue;
     const Spec spec{"independent", 7, rows, 1};
@@ -268,14 +280,16 @@ void print_independent(bool big) {
     std::printf("| %s | %.4f | %zu | **%s** | %s | %d | %s |\n", described(spec).c_str(), share.low.get_d(), nodes, shown(ours).c_str(),
                 rows > 200 ? "not run" : shown(buddy).c_str(), buddy_nodes, rows > 200 ? "" : ("**" + number(times(ours, buddy)) + "**").c_str());
     if (rows == 100) at_most("100 independent boxes, of BuDDy's time", times(ours, buddy), 0.25);
-    if (rows == 200) at_most("200 independent boxes, of BuDDy's time", times(ours, buddy), 1.0 / 3), at_most("200 independent boxes", ours.processor, 1.5, " s");
+    if (rows == 200)
+      at_most("200 independent boxes, of BuDDy's time", times(ours, buddy), 1.0 / 3), at_most("200 independent boxes", ours.processor, 1.5, " s");
     if (rows == 500) at_most("500 independent boxes (an aim)", ours.processor, 60, " s");
   }
 }
 
 void print_goals() {
   std::printf("\n## The goals\n\n| | wanted | figure | |\n|---|---|---|---|\n");
-  for (const Goal& goal : goals) std::printf("| %s | %s | %s | %s |\n", goal.what.c_str(), goal.wanted.c_str(), goal.figure.c_str(), goal.holds ? "holds" : "**missed**");
+  for (const Goal& goal : goals)
+    std::printf("| %s | %s | %s | %s |\n", goal.what.c_str(), goal.wanted.c_str(), goal.figure.c_str(), goal.holds ? "holds" : "**missed**");
 }
 
 }  // namespace

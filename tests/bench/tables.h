@@ -74,7 +74,9 @@ inline void settle(Table& table) {
   std::vector<Cell> low(widths.size()), high(widths.size());
   for (std::size_t i = 0; i < table.rows.size(); ++i) {
     for (std::size_t c = 0; c < widths.size(); ++c) {
-      const auto cell = [&](std::int64_t x) { return static_cast<Cell>(std::upper_bound(begins[c].begin(), begins[c].end(), x) - begins[c].begin() - 1); };
+      const auto cell = [&](std::int64_t x) {
+        return static_cast<Cell>(std::upper_bound(begins[c].begin(), begins[c].end(), x) - begins[c].begin() - 1);
+      };
       low[c] = cell(table.rows[i][c].low);
       high[c] = cell(table.rows[i][c].high);
     }

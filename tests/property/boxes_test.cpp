@@ -77,7 +77,8 @@ Looked look(const PlainTable& table) {
 }
 
 Boxes as_boxes(const PlainTable& table) {
-  Boxes boxes({static_cast<std::uint32_t>(table.widths[0]), static_cast<std::uint32_t>(table.widths[1]), static_cast<std::uint32_t>(table.widths[2])});
+  Boxes boxes(
+      {static_cast<std::uint32_t>(table.widths[0]), static_cast<std::uint32_t>(table.widths[1]), static_cast<std::uint32_t>(table.widths[2])});
   for (const PlainRow& row : table.rows) {
     boxes.begin_row(static_cast<Index>(row.colour));
     for (const auto& box : row.boxes) {
@@ -156,7 +157,8 @@ TEST_CASE("of random tables of boxes every method says what looking at every poi
         if (const std::string what = difference(table); !what.empty()) RC_FAIL(what + " of\n" + print(table));
       },
       rc::detail::TestMetadata{"boxes", "every method agrees with enumeration"}, params);
-  std::cout << "random tables of boxes: seed " << params.seed << ", " << rows << " rows; " << overlapping << " tables overlap, " << open << " have gaps\n";
+  std::cout << "random tables of boxes: seed " << params.seed << ", " << rows << " rows; " << overlapping << " tables overlap, " << open
+            << " have gaps\n";
   std::ostringstream text;
   rc::detail::printResultMessage(result, text);
   INFO(text.str());

@@ -15,7 +15,8 @@ std::vector<std::uint32_t> shuffled_order(std::size_t columns, std::uint64_t see
   bench::Chance chance(seed);
   std::vector<std::uint32_t> order(columns);
   for (std::uint32_t c = 0; c < columns; ++c) order[c] = c;
-  for (std::size_t c = columns; c > 1; --c) std::swap(order[c - 1], order[static_cast<std::size_t>(chance.from(0, static_cast<std::int64_t>(c) - 1))]);
+  for (std::size_t c = columns; c > 1; --c)
+    std::swap(order[c - 1], order[static_cast<std::size_t>(chance.from(0, static_cast<std::int64_t>(c) - 1))]);
   return order;
 }
 
@@ -91,7 +92,8 @@ TEST_CASE("the graph of a table forgets what it does not need, and keeps what it
   graph.for_each_open_box([&](const Point& low, const Point& high) { return open.add_row(low, high), true; });
   CHECK(meetings(open, spending).empty());
   Rational sum = 0;
-  for (std::size_t b = 0; b < open.size(); ++b) sum += weights.share(weights.fits() ? to_mpz(weights.narrow(open.low(b), open.high(b))) : weights.wide(open.low(b), open.high(b)));
+  for (std::size_t b = 0; b < open.size(); ++b)
+    sum += weights.share(weights.fits() ? to_mpz(weights.narrow(open.low(b), open.high(b))) : weights.wide(open.low(b), open.high(b)));
   CHECK(sum == table.share(table.lost));
 }
 
@@ -183,7 +185,8 @@ TEST_CASE("as many columns as a graph may ask for are asked, one below the other
 
 TEST_CASE("of the six orders the one that is chosen gives a graph no more than twice the smallest") {
   for (std::uint64_t seed = 1; seed <= 6; ++seed) {
-    for (const bench::Table& table : {bench::grown_table(7, 600, 0, 60, seed), bench::grown_table(5, 500, 25, 25, seed), bench::independent_table(60, seed)}) {
+    for (const bench::Table& table :
+         {bench::grown_table(7, 600, 0, 60, seed), bench::grown_table(5, 500, 25, 25, seed), bench::independent_table(60, seed)}) {
       Spending spending{4'000'000'000};
       std::size_t least = ~std::size_t{0};
       for (const auto& order : orders_to_try(table.boxes)) least = std::min(least, CoverGraph(table.boxes, order, spending).size());
