@@ -1,10 +1,10 @@
 #!/bin/sh
 # Installs what a bare Debian 12 lacks for building and testing Betony. Does nothing, quickly, where
-# all of it is there. Called by rulesets/demo.sh and tests/run.sh; may be called by itself.
+# all of it is there. Called by rulesets/demo.sh and tests/run.sh; may be called by itself. Further packages may be named.
 set -eu
 
 packages="g++ cmake ninja-build pkg-config tao-pegtl-dev libcli11-dev nlohmann-json3-dev libfmt-dev libicu-dev
-  libgmp-dev catch2 librapidcheck-dev libcadical-dev libz3-dev libbdd-dev gringo clasp"
+  libgmp-dev catch2 librapidcheck-dev libcadical-dev libz3-dev libbdd-dev gringo clasp $*"
 
 if ! command -v dpkg-query >/dev/null 2>&1; then
   echo "Not a Debian: the names of what is needed there are" $packages >&2

@@ -142,6 +142,7 @@ void print_reading(const Source& source) {
 }
 
 int run_program(const std::vector<std::string>& words) {
+  std::fflush(stdout);  // else what waits for printing is printed by both
   const pid_t child = ::fork();
   if (child == 0) {
     std::vector<char*> pointers = {const_cast<char*>(BETONY_PROGRAM)};
