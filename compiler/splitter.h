@@ -64,7 +64,7 @@ class Splitter {
   }
   void drop(List list) { stack_.resize(list.begin); }
 
-  static constexpr std::size_t deepest = 2'000;  // cuts within cuts; protects the stack (some 50 are usual)
+  static constexpr std::size_t deepest = 500;  // cuts within cuts; protects the stack (some 50 are usual)
 
   // Runs `on_left` and `on_right` with the region narrowed to the side.
   template <class Left, class Right>

@@ -1,9 +1,20 @@
 // boxes_once TASK KIND COLUMNS ROWS SEED: makes the table and answers one question, as a whole process.
-// TASK: generate (and nothing else), witness, boxes, overlaps-and-share. Exit status 0 if it was answered.
+// TASK: generate (and nothing else), witness, boxes, overlaps-and-share. Exit status 0 if it was answered. Prints its peak of memory in KiB.
+#include <cstdio>
+#include <fstream>
+
 #include "compiler/cover.h"
 #include "tests/bench/once.h"
 
-int main(int count, char** words) {
+namespace {
+
+void print_peak() {
+  std::ifstream status("/proc/self/status");
+  for (std::string line; std::getline(status, line);)
+    if (line.starts_with("VmHWM:")) std::printf("%ld\n", std::atol(line.c_str() + 6));
+}
+
+int run(int count, char** words) {
   using namespace betony;
   if (count != 6) return 3;
   const std::string task = words[1];
@@ -21,4 +32,12 @@ int main(int count, char** words) {
   const auto met = meetings(table.boxes, spending);
   return overlaps(table.boxes, met, Between::all_rows, 10'000, spending).complete && uncovered_share(table.boxes, weights, met, spending).exact ? 0
                                                                                                                                                 : 1;
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  const int status = run(count, words);
+  print_peak();
+  return status;
 }

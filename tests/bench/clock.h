@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
+#include <cstdlib>
 #include <ctime>
 #include <functional>
 #include <string>
@@ -47,29 +48,35 @@ inline Time median_of(const std::function<void()>& work, const std::function<voi
 
 struct Process {
   Time time;              // processor: in it and in the system for it
-  long peak_kib = 0;      // of memory
+  long peak_kib = 0;      // of memory, if the program prints it (a spawned one has its parent's in its own account)
   int status = -1;        // as it exits; -1: it was ended by a signal
 };
 
-// Runs a program, its output thrown away. (Not by fork: copying this process's memory would count as the other's time.)
+// Runs a program and reads the number it prints, if any. (Not by fork: copying this process's memory would count as the other's time.)
 inline Process process_of(const char* program, const std::vector<std::string>& words) {
   std::vector<char*> pointers = {const_cast<char*>(program)};
   for (const std::string& word : words) pointers.push_back(const_cast<char*>(word.c_str()));
   pointers.push_back(nullptr);
   posix_spawn_file_actions_t actions;
   ::posix_spawn_file_actions_init(&actions);
-  ::posix_spawn_file_actions_addopen(&actions, STDOUT_FILENO, "/dev/null", O_WRONLY, 0);
+  int ends[2];
+  if (::pipe2(ends, O_CLOEXEC) != 0) return {};
+  ::posix_spawn_file_actions_adddup2(&actions, ends[1], STDOUT_FILENO);
   const auto begin = std::chrono::steady_clock::now();
   pid_t child = -1;
   const int failed = ::posix_spawn(&child, program, &actions, nullptr, pointers.data(), environ);
   ::posix_spawn_file_actions_destroy(&actions);
+  ::close(ends[1]);
+  char printed[64] = {};
+  if (failed || ::read(ends[0], printed, sizeof printed - 1) < 0) printed[0] = '\0';
+  ::close(ends[0]);
   if (failed) return {};
   int status = 0;
   rusage used{};
   ::wait4(child, &status, 0, &used);
   const auto seconds = [](const timeval& t) { return static_cast<double>(t.tv_sec) + static_cast<double>(t.tv_usec) / 1e6; };
   return {{std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count(), seconds(used.ru_utime) + seconds(used.ru_stime)},
-          used.ru_maxrss,
+          std::atol(printed),
           WIFEXITED(status) ? WEXITSTATUS(status) : -1};
 }
 
