@@ -180,6 +180,12 @@ struct DeclaredNames {
     if (line.type.kind != tree::Type::Kind::any_of) return;
     for (const auto& value : line.type.values) all.emplace_back(item_name, &value);
   }
+  void operator()(const tree::SourceLine& line) { all.emplace_back(source_name, &line.word); }
+  void operator()(const tree::SchoolLine& line) { named(school_name, line.name); }
+  void operator()(const tree::MeasureLine& line) { named(measure_name, line.name); }
+  void operator()(const tree::TallyLine& line) { named(tally_name, line.name); }
+  void operator()(const tree::LeadingLine& line) { named(leading_name, line.name); }
+  void operator()(const tree::TermLine& line) { named(term_name, line.name); }
   void operator()(const tree::ChoiceLine& line) { named(choice_name, line.name); }
   void operator()(const tree::GroupLine& line) { named(group_name, line.name); }
   void operator()(const tree::PracticeLine& line) {

@@ -259,6 +259,18 @@ TEST_CASE("a line that begins like a sentence ends a name, unless a comma stands
        "1:34 [ban] a stop is missing: "
        "This sentence has no stop at its end; the next one begins on line 15. | "
        "Contraindicated in fever, called ban."},
+      {"Source\n  Source SX is \"Bath book\", 1911, ranked 1.",
+       "2:3 [Source] a line that begins like a sentence: "
+       "This line goes on with the sentence above it, and \"Source\" at its beginning opens a sentence; a small letter does not. | "
+       "source SX is \"Bath book\", 1911, ranked 1."},
+      {"Term warm\n  Term hot means fever.",
+       "2:3 [Term] a line that begins like a sentence: "
+       "This line goes on with the sentence above it, and \"Term\" at its beginning opens a sentence; a small letter does not. | "
+       "term hot means fever."},
+      {"Measure mass\n  Measure build is age * 2 in years.",
+       "2:3 [Measure] a line that begins like a sentence: "
+       "This line goes on with the sentence above it, and \"Measure\" at its beginning opens a sentence; a small letter does not. | "
+       "measure build is age * 2 in years."},
   });
 }
 
