@@ -3,6 +3,7 @@
 # 200000), beginning with tests/fuzz/corpus and the sources of seeds.sh. What is new in what it finds
 # is kept in .build/fuzz/found; what breaks a promise is kept as .build/fuzz/crash-*.
 #   sh tests/fuzz/run.sh --table [RUNS]  the same for tables, beginning with the tables of the tree
+# BETONY_FUZZ_LENGTH sets the longest input in bytes (1500); short ones give five times the runs.
 #   sh tests/fuzz/run.sh --keep   puts what was found into tests/fuzz/corpus, as few and small files as
 #                                 cover the same code
 set -eu
@@ -47,7 +48,7 @@ else
 fi
 mkdir -p "$found"
 # 10 s and 2 GiB an input are the bounds of every verb.
-bounds="-timeout=10 -rss_limit_mb=2048 -max_len=1500"
+bounds="-timeout=10 -rss_limit_mb=2048 -max_len=${BETONY_FUZZ_LENGTH:-1500}"
 # Short stacks for allocations, and plain choice of what to change next: four times the runs.
 ASAN_OPTIONS=malloc_context_size=2
 UBSAN_OPTIONS=print_stacktrace=1
