@@ -22,6 +22,8 @@ void check_practice(Study& study, Index practice, SentenceFacts& facts) {
     check_silence(study, checked);
     check_dose(study, checked, facts);
     note_what_matters(study, checked, facts);
+    note_disagreements(study, checked, facts);
+    note_parts(study, checked, facts);
   } catch (const BudgetMet&) {
     for (Index s : named.sentences) facts.looked_at[s] = false;
     study.not_settled(named.name);
@@ -45,7 +47,7 @@ Report check_all(const Ruleset& ruleset, const Budget& budget) {
   Study study(ruleset, budget);
   const std::size_t count = ruleset.sentences.size();
   SentenceFacts facts{std::vector<bool>(count), std::vector<bool>(count), std::vector<bool>(count, true),
-                      std::vector<std::uint64_t>(count)};
+                      std::vector<std::uint64_t>(count), {}, {}};
   try {
     if (!check_anybody(study)) return std::move(study.report);
   } catch (const BudgetMet&) {
@@ -57,6 +59,8 @@ Report check_all(const Ruleset& ruleset, const Budget& budget) {
   check_company(study);
   check_order(study);
   check_idle(study, facts);
+  check_parts(study, facts);
+  view_sources(study, facts);
   check_claims(study);
   check_expectations(study);
   check_unused(study);
