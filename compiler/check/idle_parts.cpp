@@ -51,9 +51,8 @@ std::vector<Idle> outermost(const Dissection& dissection, const std::vector<Reac
 
 class Striking {
  public:
-  Striking(Study& study, Space& space, const Dissection& dissection, std::vector<Reading> readings, const PeopleOf& people,
-           const StrikingMatters& matters)
-      : study_(study), space_(space), graph_(space.graph()), dissection_(dissection), readings_(std::move(readings)), people_(people), matters_(matters) {}
+  Striking(Space& space, const Dissection& dissection, std::vector<Reading> readings, const PeopleOf& people, const StrikingMatters& matters)
+      : space_(space), graph_(space.graph()), dissection_(dissection), readings_(std::move(readings)), people_(people), matters_(matters) {}
 
   std::vector<Reach> reaches() {
     const auto& parts = dissection_.parts();
@@ -101,7 +100,6 @@ class Striking {
     return only_if_same || matters_(reading, graph_.both(more, people), graph_.both(fewer, people)) ? Reach::matters : Reach::same_told;
   }
 
-  Study& study_;
   Space& space_;
   Graph& graph_;
   const Dissection& dissection_;
@@ -140,7 +138,8 @@ void note_parts_here(Study& study, PracticeStudy& practice, SentenceFacts& facts
     const auto told_otherwise = [&](Reading reading, Node persons) {
       if (!own || persons == Graph::no) return false;
       const auto [at, is_new] = others.try_emplace({reading.school, *own}, Graph::no);
-      if (is_new) at->second = graph.where(practice.voices.at(reading.school).all, [&](std::int64_t n) { return VerdictCode::of(n).verdict != *own; });
+      const Node all = practice.voices.at(reading.school).all;
+      if (is_new) at->second = graph.where(all, [&](std::int64_t n) { return VerdictCode::of(n).verdict != *own; });
       return graph.meet(persons, at->second);
     };
     const auto matters = [&](Reading reading, Node more, Node fewer) {
@@ -216,14 +215,15 @@ class Teller {
     const std::string what = words(idle_[0].part), same = of_term ? "the term means the same" : "the sentence speaks for the same persons";
     switch (idle_[0].reach) {
       case Reach::same_words:
-        return "With or without " + what + " " + same + (part.widens ? ": it keeps out nobody whom the rest lets in." : ": it brings in nobody whom the rest does not.");
+        return "With or without " + what + " " + same + ": it " +
+               (part.widens ? "keeps out nobody whom the rest lets in." : "brings in nobody whom the rest does not.");
       case Reach::same_possible: return "With or without " + what + " " + same + ", as far as anybody is possible.";
       case Reach::same_people: return what + " makes a difference only for persons whom a red flag has referred, or whom the ruleset is not about.";
       default: break;
     }
     const std::string where = p.region.empty() ? "" : " " + where_words(p);
-    return (part.widens ? "Without " + what + " the sentence would speak for more persons" + where + "; they are told the same as it is."
-                        : "Without " + what + " the sentence would speak for fewer persons" + where + "; they would be told the same.") + others_words();
+    return "Without " + what + " the sentence would speak for " + (part.widens ? "more" : "fewer") + " persons" + where + "; they " +
+           (part.widens ? "are told the same as it is." : "would be told the same.") + others_words();
   }
 
   std::string others_words() const {
@@ -239,8 +239,8 @@ class Teller {
     for (Index part : together_) struck.push_back(words(part));
     const bool all = together_.size() == idle_.size();
     std::string out = "Nothing would change " + listed(each, "or") + (all ? ", or without all of them." : "; but not all of them can go at once.");
-    if (!p.region.empty()) out += " Striking " + listed(struck) + " concerns persons " + where_words(p) + "; they are told the same." + others_words();
-    return out;
+    if (p.region.empty()) return out;
+    return out + " Striking " + listed(struck) + " concerns persons " + where_words(p) + "; they are told the same." + others_words();
   }
 
   Study& study_;
@@ -347,8 +347,9 @@ bool asks_for_more_than_findings(const Cond& condition) {
 }
 
 bool background_is_plain(const Ruleset& ruleset) {
+  const auto plain = [](const Background& fact) { return !asks_for_more_than_findings(fact.condition); };
   return (!ruleset.applies || !asks_for_more_than_findings(*ruleset.applies)) &&
-         std::none_of(ruleset.backgrounds.begin(), ruleset.backgrounds.end(), [](const Background& b) { return asks_for_more_than_findings(b.condition); });
+         std::all_of(ruleset.backgrounds.begin(), ruleset.backgrounds.end(), plain);
 }
 
 void tell_term(Study& study, const Term& term, bool plain) {
@@ -359,7 +360,7 @@ void tell_term(Study& study, const Term& term, bool plain) {
     for (Form form : dissection.asked(study.meaning, reading)) asked.push_back(form);
   Space space(study.meaning, study.people, asked, study.limit());
   const PeopleOf all = [](Reading) { return Graph::yes; };
-  Striking striking(study, space, dissection, study.all_readings, all, always_matters);
+  Striking striking(space, dissection, study.all_readings, all, always_matters);
   std::vector<Reach> reach = striking.reaches();
   for (Reach& r : reach)
     if (r != Reach::same_words && (r != Reach::same_possible || !plain)) r = Reach::matters;
@@ -369,7 +370,8 @@ void tell_term(Study& study, const Term& term, bool plain) {
   here.marks.clear();
   Struck together = striking.together(reach);
   if (!plain && together.size() > 1) together = {*together.rbegin()};
-  Teller(study, dissection, idle, std::move(together)).tell(study.problem("idle", "part", Severity::question), here, study.line_of(here.place), std::nullopt);
+  Teller teller(study, dissection, idle, std::move(together));
+  teller.tell(study.problem("idle", "part", Severity::question), here, study.line_of(here.place), std::nullopt);
 }
 
 }  // namespace
@@ -389,7 +391,7 @@ void look_at_parts(Study& study, Space& space, Index sentence, const PeopleOf& p
   if (!has_parts(study, sentence)) return;
   const Dissection dissection(study.ruleset, sentence);
   if (dissection.parts().empty()) return;
-  Striking striking(study, space, dissection, heard_in(study, study.ruleset.sentences[sentence]), people, matters);
+  Striking striking(space, dissection, heard_in(study, study.ruleset.sentences[sentence]), people, matters);
   PartsOfSentence parts{sentence, striking.reaches(), {}};
   parts.together = striking.together(parts.reach);
   facts.parts.push_back(std::move(parts));
@@ -399,7 +401,8 @@ void note_parts(Study& study, PracticeStudy& practice, SentenceFacts& facts) {
   const Practice& named = study.ruleset.practices[practice.practice];
   try {
     const std::vector<Form> asked = asked_by_parts(study, named.sentences);
-    if (std::all_of(asked.begin(), asked.end(), [&](Form form) { return practice.space.reaches(form); })) return note_parts_here(study, practice, facts);
+    const bool reached = std::all_of(asked.begin(), asked.end(), [&](Form form) { return practice.space.reaches(form); });
+    if (reached) return note_parts_here(study, practice, facts);
     std::vector<Form> wider = asked_by(study.meaning, practice.practice, study.all_readings);  // parts that cancel out leave their findings out
     wider.insert(wider.end(), asked.begin(), asked.end());
     Space space(study.meaning, study.people, wider, study.limit());

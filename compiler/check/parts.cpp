@@ -245,7 +245,8 @@ bool leaves_some(const Shape& shape, const Struck& struck) {
   std::size_t left = 0;
   for (std::size_t i = 0; i < shape.parts.size(); ++i) left += !is_struck(shape, i, struck);
   const bool range = shape.kind == Shape::Kind::atom && shape.written->atom.kind == tree::Atom::Kind::from_to;
-  if (range ? left + 1 < shape.parts.size() : !shape.parts.empty() && left < (shape.kind == Shape::Kind::at_least ? shape.written->count : 1)) return false;
+  const std::size_t least = shape.kind == Shape::Kind::at_least ? shape.written->count : 1;
+  if (range ? left + 1 < shape.parts.size() : !shape.parts.empty() && left < least) return false;
   return std::all_of(shape.below.begin(), shape.below.end(), [&](const Shape& below) { return leaves_some(below, struck); });
 }
 
@@ -296,14 +297,18 @@ class Dissection::Walk {
       case Shape::Kind::negation: return strike(shape.below[0], if_not, if_so);
       case Shape::Kind::atom:
         for (Index part : shape.parts)
-          if (part != no_index)
-            result_[part] = graph_.choose(space_.of(space_.meaning().condition(without_values(space_.meaning().ruleset(), shape, {part}), reading_)), if_so, if_not);
+          if (part != no_index) result_[part] = graph_.choose(without(shape, part), if_so, if_not);
         return;
       default: list(shape, if_so, if_not);
     }
   }
 
  private:
+  Node without(const Shape& atom, Index part) {
+    Meaning& meaning = space_.meaning();
+    return space_.of(meaning.condition(without_values(meaning.ruleset(), atom, {part}), reading_));
+  }
+
   Node at_least(Node sum, unsigned count) {
     return graph_.where(sum, [&](std::int64_t n) { return n >= static_cast<std::int64_t>(count); });
   }
