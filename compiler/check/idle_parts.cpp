@@ -314,7 +314,8 @@ class Sentences {
     if (idle.empty()) return;
     const Sentence& sentence = study_.ruleset.sentences[s];
     Teller teller(study_, dissection, idle, alone ? noted_.at(s)[0]->together : Struck{idle.back().part});
-    Problem p = study_.problem("idle", "part", teller.weakest() == Reach::same_people ? Severity::note : Severity::question);
+    const bool of_people = std::all_of(idle.begin(), idle.end(), [](const Idle& i) { return i.reach == Reach::same_people; });
+    Problem p = study_.problem("idle", "part", of_people ? Severity::note : Severity::question);
     if (sentence.practices.size() == 1) p.practice = study_.ruleset.practices[sentence.practices[0]].name;
     if (sentence.choice != no_index) p.choice = study_.ruleset.choices[sentence.choice].name;
     teller.tell(std::move(p), study_.concerned(s, false), study_.line_of(s), s);
