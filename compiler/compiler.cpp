@@ -45,6 +45,7 @@ class Gathering {
 
   Report report;
   SentenceFacts facts;
+  std::vector<Disagreement> disagreements;
 
   void gather(Found found) {
     for (Problem& p : found.problems) report.problems.push_back(std::move(p));
@@ -56,10 +57,22 @@ class Gathering {
       all.matters = all.matters || fact.matters;
       all.looked_at = all.looked_at && fact.looked_at;
       if (all.alike == 0) all.alike = fact.alike;
+      gather_parts(all, fact);
     }
+    for (Disagreement& there : found.disagreements) disagreements.push_back(std::move(there));
+    for (SourcesDisagree& seen : found.sources_disagree) report.sources_disagree.push_back(std::move(seen));
   }
 
  private:
+  // A part may be struck out of a sentence only where none of those that it speaks of needs it.
+  static void gather_parts(SentenceFact& all, const SentenceFact& fact) {
+    if (fact.parts_seen == 0) return;
+    all.struck = all.parts_seen == 0 ? fact.struck : std::set<Index>();
+    all.parts_seen += fact.parts_seen;
+    all.parts.resize(fact.parts.size(), Reach::same_words);
+    for (std::size_t i = 0; i < fact.parts.size(); ++i) all.parts[i] = std::max(all.parts[i], fact.parts[i]);
+  }
+
   struct Studied {
     Found found;
     std::uint64_t steps = 0;
@@ -135,14 +148,12 @@ Report check_all(const Ruleset& ruleset, const Budget& budget, const Checking& h
   const Common common(ruleset, budget);
   Gathering gathering(common, how);
   if (how.memory) how.memory->kept().begin(common);
-  if (common.usual.budget_met()) gathering.gather({{}, {"who is possible"}, {}});
+  if (common.usual.budget_met()) gathering.gather({{}, {"who is possible"}, {}, {}, {}});
   Account account = budget.account();
   Study anybody(common, {}, account);
   if (check_anybody(anybody)) {
     gathering.look_at_all(subjects_of(ruleset));
-    std::vector<Subject> last;
-    for (std::vector<Index>& sentences : idle_sentences(ruleset, gathering.facts)) last.push_back({Subject::Kind::idle, 0, 0, {}, std::move(sentences)});
-    gathering.look_at_all(last);
+    gathering.look_at_all(last_subjects(ruleset, gathering.facts, std::move(gathering.disagreements)));
     gathering.gather(look_at(common, {}, {}, account));
   } else {
     gathering.gather(std::move(anybody.found));

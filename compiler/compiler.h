@@ -29,6 +29,7 @@ struct Budget {
 
 struct Report {
   std::vector<Problem> problems;          // errors, questions, notes; within each in source order
+  std::vector<SourcesDisagree> sources_disagree;  // a view of what may stand among the problems, in the order of the sources
   std::vector<std::string> not_settled;   // practices and choices whose budget was met, or that ask for a measure and its inputs
   bool settled() const { return not_settled.empty(); }
   std::size_t count(Severity) const;

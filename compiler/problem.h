@@ -56,4 +56,18 @@ struct Problem {
   std::vector<std::string> write;     // remedies, best first
 };
 
+// Two sources whose sentences speak against each other: an indication of one and a ban of the other for the same persons of R,
+// read without a school. A place is one such pair of sentences of one practice.
+struct SourcesDisagree {
+  struct Side {
+    Index source = no_index;   // into Ruleset::sources
+    std::size_t places = 0;    // those in which somebody is told what this source's sentence says
+    Share share;               // of persons of whom that is so
+  };
+  Side first, second;          // in the order of their declarations
+  std::size_t places = 0;
+  Share share;                 // of persons of whom they speak so
+  std::string sense, prevails;  // for people
+};
+
 }  // namespace betony

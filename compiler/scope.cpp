@@ -30,8 +30,9 @@ void Scoping::test(const Test& test) {
   }
 }
 
-void Scoping::term(Index term) {
+Scoping& Scoping::term(Index term) {
   if (scope_.terms.insert(term).second) condition(ruleset_.terms[term].condition);
+  return *this;
 }
 
 void Scoping::tally(Index tally) {

@@ -48,6 +48,7 @@ class Scoping {
  public:
   explicit Scoping(const Ruleset& ruleset, const BoundFindings* bound = nullptr) : ruleset_(ruleset), bound_(bound) {}
   Scoping& condition(const Cond& condition);
+  Scoping& term(Index term);
   Scoping& sentence(Index sentence);
   Scoping& practice(Index practice);
   Scoping& choice(Index choice);
@@ -61,7 +62,6 @@ class Scoping {
  private:
   void test(const Test& test);
   void formula(const Formula& formula);
-  void term(Index term);
   void tally(Index tally);
   void measure(Index measure);
 

@@ -1,5 +1,7 @@
 #include "compiler/verdict_graph.h"
 
+#include <algorithm>
+
 namespace betony {
 
 using tree::Verdict;
@@ -8,13 +10,22 @@ using Node = Graph::Node;
 
 namespace {
 
-std::vector<Voices::Voice> gather(Space& space, Index practice, Reading reading, Kind kind, Index without) {
+// A sentence that is put in for everybody, or taken out.
+struct Supposed {
+  Index without = no_index, always = no_index;
+};
+
+std::vector<Voices::Voice> gather(Space& space, Index practice, Reading reading, Kind kind, const Supposed& supposed) {
   Meaning& meaning = space.meaning();
+  const auto [without, always] = supposed;
   std::vector<Voices::Voice> result;
   const bool ban = kind == Kind::contraindicated || kind == Kind::discouraged;
+  const std::vector<Index> none, &defeated = always == no_index ? none : meaning.ruleset().sentences[always].despite;
   for (Index s : meaning.sentences(practice, kind, reading)) {
     if (left_out(meaning.ruleset(), s, without)) continue;
-    result.push_back({s, space.of(ban ? meaning.live(practice, s, reading, without) : meaning.fires(s, reading))});
+    const bool dead = std::find(defeated.begin(), defeated.end(), s) != defeated.end();
+    if (dead || left_out(meaning.ruleset(), s, always)) result.push_back({s, dead ? Graph::no : Graph::yes});
+    else result.push_back({s, space.of(ban ? meaning.live(practice, s, reading, without) : meaning.fires(s, reading))});
   }
   return result;
 }
@@ -27,20 +38,22 @@ Node any_of(Space& space, const std::vector<Voices::Voice>& voices) {
 
 }  // namespace
 
-Voices voices(Space& space, Index practice, Reading reading, Index without) {
+namespace {
+
+Voices supposing(Space& space, Index practice, Reading reading, const Supposed& supposed) {
   Graph& graph = space.graph();
   Voices v;
-  v.contraindicated = gather(space, practice, reading, Kind::contraindicated, without);
-  v.discouraged = gather(space, practice, reading, Kind::discouraged, without);
-  v.indicated = gather(space, practice, reading, Kind::indicated, without);
-  v.allowed = gather(space, practice, reading, Kind::allowed, without);
-  v.cautions = gather(space, practice, reading, Kind::caution, without);
+  v.contraindicated = gather(space, practice, reading, Kind::contraindicated, supposed);
+  v.discouraged = gather(space, practice, reading, Kind::discouraged, supposed);
+  v.indicated = gather(space, practice, reading, Kind::indicated, supposed);
+  v.allowed = gather(space, practice, reading, Kind::allowed, supposed);
+  v.cautions = gather(space, practice, reading, Kind::caution, supposed);
   v.any_contraindicated = any_of(space, v.contraindicated);
   v.any_discouraged = any_of(space, v.discouraged);
   v.any_indicated = any_of(space, v.indicated);
   v.any_allowed = any_of(space, v.allowed);
   v.any_caution = any_of(space, v.cautions);
-  v.otherwise = space.meaning().otherwise(practice, reading, without);
+  v.otherwise = space.meaning().otherwise(practice, reading, supposed.without);
   if (v.otherwise) {
     const Sentence& sentence = space.meaning().ruleset().sentences[*v.otherwise];
     v.otherwise_code = {sentence.verdict, sentence.with_care};
@@ -53,6 +66,11 @@ Voices voices(Space& space, Index practice, Reading reading, Index without) {
   v.all = graph.choose(v.any_contraindicated, leaf(Verdict::withheld), v.from_discouraged);
   return v;
 }
+
+}  // namespace
+
+Voices voices(Space& space, Index practice, Reading reading, Index without) { return supposing(space, practice, reading, {without, no_index}); }
+Voices voices_if(Space& space, Index practice, Reading reading, Index always) { return supposing(space, practice, reading, {no_index, always}); }
 
 std::vector<Form> asked_by(Meaning& meaning, Index practice, const std::vector<Reading>& readings) {
   std::vector<Form> asked;

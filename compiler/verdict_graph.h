@@ -38,6 +38,9 @@ struct Voices {
 // As if `without` were not in the book.
 Voices voices(Space& space, Index practice, Reading reading, Index without = no_index);
 
+// As if `always`, an Indicated or Allowed, fired for everybody (and its companion too).
+Voices voices_if(Space& space, Index practice, Reading reading, Index always);
+
 // What every person is told: `all` with the mark `with care` that firing cautions give.
 Graph::Node told(Graph& graph, const Voices& voices);
 

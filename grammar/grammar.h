@@ -54,6 +54,9 @@ Outcome<Tree> read_source(SourceFile file, const FileReader& others, const Limit
 // result reads to the same tree (apart from places), and tidy of it changes nothing.
 std::string tidy(const Tree& tree, std::uint32_t file = 0);
 
+// A condition in its standard form, on one line.
+std::string written_words(const tree::Condition& condition);
+
 // Every sentence and its parts, a line each, for tests and for people who want to see how a source
 // was understood. Without places, so that two sources that say the same print the same.
 std::string print(const Tree& tree);

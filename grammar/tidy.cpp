@@ -148,4 +148,12 @@ class File {
 
 std::string tidy(const Tree& tree, std::uint32_t file) { return tidying::File(tree, file).text(); }
 
+std::string written_words(const tree::Condition& condition) {
+  tidying::Words words;
+  tidying::condition(words, condition);
+  std::string text;
+  for (const tidying::Piece& piece : words.all()) text += (text.empty() ? "" : " ") + piece.text;
+  return text;
+}
+
 }  // namespace betony

@@ -2,7 +2,7 @@
 // empty); and which of their Take, Refuse and Otherwise sentences matter.
 #include <algorithm>
 
-#include "compiler/check/checks.h"
+#include "compiler/check/idle_parts.h"
 
 namespace betony {
 namespace {
@@ -34,19 +34,101 @@ class ChoiceStudy {
     for (Reading reading : study_.all_readings)
       for (Index s : choice_.sentences) {
         if (!in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) continue;
-        if (reading.school == no_index)
-          facts[s].alike = 2 + graph_.both(space_.of(study_.meaning.fires(s, reading)), space_.looked_at(reading));
-        graph_.spend(100 * choice_.values.size());  // what fits without it is put together anew for every value
-        for (Index value = 0; value < choice_.values.size() && !facts[s].matters; ++value) {
-          const Node with = fits(value, reading), without = space_.of(study_.meaning.takes(index_, value, reading, s));
-          if (with != without && graph_.meet(graph_.differing(with, without), space_.applies())) facts[s].matters = true;
-        }
+        const Node fires = space_.of(study_.meaning.fires(s, reading));
+        if (reading.school == no_index) facts[s].alike = 2 + graph_.both(fires, space_.looked_at(reading));
+        if (!facts[s].matters) facts[s].matters = bearing(s, fires, reading) != Graph::no;
       }
   }
 
+  // Those of `within` for whom something else fits if the sentence fires for them than if it does not.
+  Node bearing(Index sentence, Node within, Reading reading) {
+    within = graph_.both(within, space_.applies());
+    if (within == Graph::no) return Graph::no;
+    graph_.spend(20 * choice_.values.size());  // what is known already costs no step of its own
+    const std::vector<Node> with = fitting(sentence, true, within, reading), without = fitting(sentence, false, within, reading);
+    Node result = Graph::no;
+    for (std::size_t v = 0; v < with.size(); ++v) result = graph_.either(result, graph_.differing(with[v], without[v]));
+    return result;
+  }
+
+  void note_parts(SentenceFacts& facts) {
+    for (Index s : choice_.sentences) {
+      const auto matters = [&](Reading reading, Node more, Node fewer) {
+        return !is_given(s, more, reading) || bearing(s, graph_.either(more, fewer), reading) != Graph::no;
+      };
+      look_at_parts(study_, space_, s, [&](Reading) { return space_.applies(); }, matters, facts);
+    }
+  }
+
  private:
+  // Whether what a Take or Refuse gives is so already for all of `within`.
+  bool is_given(Index sentence, Node within, Reading reading) {
+    const Sentence& s = study_.ruleset.sentences[sentence];
+    return s.kind != Kind::take || std::all_of(s.values.begin(), s.values.end(), [&](Index value) { return graph_.inside(within, fits(value, reading)); });
+  }
+
   using Pairs = std::vector<std::pair<Index, Index>>;
   using Found = std::tuple<Node, bool, Node, Pairs>;  // {region, is a clash, those looked at, sentences that clash}
+
+  // The sentences of one kind that give one value, with their running unions from both ends.
+  struct Givers {
+    std::vector<Index> sentences;
+    std::vector<Node> before{Graph::no}, after;
+  };
+
+  const Givers& givers(Kind kind, Index value, Reading reading) {
+    const auto [at, is_new] = givers_.try_emplace({kind, value, reading.school});
+    Givers& made = at->second;
+    if (!is_new) return made;
+    graph_.spend(choice_.sentences.size());
+    std::vector<Node> nodes;
+    for (Index s : choice_.sentences) {
+      const Sentence& sentence = study_.ruleset.sentences[s];
+      if (sentence.kind != kind || !in_reading(study_.ruleset, sentence, reading) || !std::count(sentence.values.begin(), sentence.values.end(), value)) continue;
+      made.sentences.push_back(s);
+      nodes.push_back(kind == Kind::choice_otherwise ? Graph::yes : space_.of(study_.meaning.fires(s, reading)));
+    }
+    for (Node node : nodes) made.before.push_back(graph_.either(made.before.back(), node));
+    made.after.assign(nodes.size() + 1, Graph::no);
+    for (std::size_t i = nodes.size(); i-- > 0;) made.after[i] = graph_.either(nodes[i], made.after[i + 1]);
+    return made;
+  }
+
+  // Where some sentence of the kind gives the value, as if `sentence` gave it to all of `within`, or to nobody.
+  Node given(Kind kind, Index value, Index sentence, bool fires, Node within, Reading reading) {
+    const Givers& all = givers(kind, value, reading);
+    const auto found = std::lower_bound(all.sentences.begin(), all.sentences.end(), sentence);
+    if (found == all.sentences.end() || *found != sentence) return graph_.both(all.before.back(), within);
+    const auto at = static_cast<std::size_t>(found - all.sentences.begin());
+    if (fires) return within;
+    return graph_.either(graph_.both(all.before[at], within), graph_.both(all.after[at + 1], within));
+  }
+
+  // What fits those of `within`, by value, as if the sentence fired for all of them, or for nobody.
+  std::vector<Node> fitting(Index sentence, bool fires, Node within, Reading reading) {
+    std::vector<Node> fits, refused;
+    for (Index v = 0; v < choice_.values.size(); ++v) {
+      refused.push_back(given(Kind::refuse, v, sentence, fires, within, reading));
+      fits.push_back(graph_.without(given(Kind::take, v, sentence, fires, within, reading), refused[v]));
+    }
+    const Node nothing = graph_.without(within, graph_.any(fits));
+    for (Index v = 0; v < choice_.values.size(); ++v) {
+      const Node otherwise = graph_.both(nothing, given(Kind::choice_otherwise, v, sentence, fires, within, reading));
+      fits[v] = graph_.either(fits[v], graph_.without(otherwise, refused[v]));
+    }
+    if (choice_.kind == Choice::Kind::grade_highest || choice_.kind == Choice::Kind::grade_lowest) prevail(fits);
+    return fits;
+  }
+
+  void prevail(std::vector<Node>& fits) {
+    Node better = Graph::no;
+    for (std::size_t i = 0; i < fits.size(); ++i) {
+      Node& fit = fits[choice_.kind == Choice::Kind::grade_highest ? fits.size() - 1 - i : i];
+      const Node all = graph_.either(better, fit);
+      fit = graph_.without(fit, better);
+      better = all;
+    }
+  }
 
   Node fits(Index value, Reading reading) { return space_.of(study_.meaning.takes(index_, value, reading)); }
 
@@ -154,6 +236,7 @@ class ChoiceStudy {
   const std::vector<Index>& users_;
   Space& space_;
   Graph& graph_;
+  std::map<std::tuple<Kind, Index, Index>, Givers> givers_;  // {kind, value, school}
 };
 
 std::vector<Form> asked_by_choice(Study& study, Index choice) {
@@ -174,6 +257,8 @@ void check_choice(Study& study, Index choice, SentenceFacts& facts) {
   ChoiceStudy checked(study, choice, space);
   checked.note_what_matters(facts);
   checked.tell();
+  note_parts_in(study, study.ruleset.choices[choice].name, study.ruleset.choices[choice].sentences, space, asked_by_choice(study, choice),
+                [&](Space& wide) { ChoiceStudy(study, choice, wide).note_parts(facts); });
 }
 
 }  // namespace betony

@@ -73,15 +73,27 @@ class DoseStudy {
   void note_what_matters(SentenceFacts& facts) {
     for (const DosePart& part : sentences_.parts) {
       for (Index s : part.conditional)
-        if (!facts[s].matters && conditional_matters(part, s)) facts[s].matters = true;
+        if (!facts[s].matters && of_part(part, s, fires(s)) != Graph::no) facts[s].matters = true;
       for (Index s : part.plain)
         if (!facts[s].matters && plain_matters(part, s)) facts[s].matters = true;
     }
     for (Index s : sentences_.factors)
-      if (!facts[s].matters && factor_matters(s)) facts[s].matters = true;
-    for (const auto* list : {&sentences_.words.conditional, &sentences_.words.plain})
-      for (Index s : *list)
-        if (!facts[s].matters && words_matter(s)) facts[s].matters = true;
+      if (!facts[s].matters && of_factor(s, fires(s)) != Graph::no) facts[s].matters = true;
+    for (Index s : sentences_.words.conditional)
+      if (!facts[s].matters && of_words(s, fires(s)) != Graph::no) facts[s].matters = true;
+    for (Index s : sentences_.words.plain)
+      if (!facts[s].matters && plain_words_matter(s)) facts[s].matters = true;
+  }
+
+  // Those of `within` whose dose is another if this sentence, which has a condition, speaks for them.
+  Node bearing(Index sentence, Node within) {
+    const auto holds = [&](const std::vector<Index>& list) { return std::find(list.begin(), list.end(), sentence) != list.end(); };
+    Node result = Graph::no;
+    for (const DosePart& part : sentences_.parts)
+      if (holds(part.conditional)) result = graph_.either(result, of_part(part, sentence, within));
+    if (holds(sentences_.factors)) result = graph_.either(result, of_factor(sentence, within));
+    if (holds(sentences_.words.conditional)) result = graph_.either(result, of_words(sentence, within));
+    return result;
   }
 
  private:
@@ -115,7 +127,7 @@ class DoseStudy {
 
   // Without it another end holds where no other that fires reaches as far in; or, where it speaks alone, what is
   // said without a condition.
-  bool conditional_matters(const DosePart& part, Index sentence) {
+  Node of_part(const DosePart& part, Index sentence, Node within) {
     const Interval& own = said(ruleset_, sentence, part.what);
     std::vector<Index> others, as_low, as_high;
     graph_.spend(part.conditional.size());
@@ -126,11 +138,11 @@ class DoseStudy {
       if (!own.low || (said_there.low && *said_there.low >= *own.low)) as_low.push_back(other);
       if (!own.high || (said_there.high && *said_there.high <= *own.high)) as_high.push_back(other);
     }
-    const Node any_other = any_of(others), speaks = fires(sentence);
+    const Node any_other = any_of(others), taken = graph_.both(within, taken_by_);
     const Node reached = graph_.both(own.low ? any_of(as_low) : Graph::yes, own.high ? any_of(as_high) : Graph::yes);
-    if (for_anyone(graph_.without(graph_.both(speaks, any_other), reached))) return true;
+    const Node among_others = graph_.without(graph_.both(taken, any_other), reached);
     const auto plain = all_of(part.plain, part.what);
-    return !(plain && same(*plain, own)) && for_anyone(graph_.without(speaks, any_other));
+    return plain && same(*plain, own) ? among_others : graph_.either(among_others, graph_.without(taken, any_other));
   }
 
   bool plain_matters(const DosePart& part, Index sentence) {
@@ -143,37 +155,39 @@ class DoseStudy {
     return for_anyone(graph_.without(Graph::yes, any_of(part.conditional)));
   }
 
-  bool factor_matters(Index sentence) {
+  Node of_factor(Index sentence, Node within) {
     std::vector<Index> as_small;
     for (Index other : sentences_.factors)
       if (other != sentence && factor(other) <= factor(sentence)) as_small.push_back(other);
     Node amount = Graph::no;
     for (const DosePart& part : sentences_.parts)
       if (part.what == Dose::Part::amount) amount = graph_.either(amount, said_to(part));
-    return for_anyone(graph_.both(graph_.without(fires(sentence), any_of(as_small)), amount));
+    return graph_.all({graph_.without(within, any_of(as_small)), amount, taken_by_});
   }
 
   const Rational& factor(Index sentence) const { return *ruleset_.doses[ruleset_.sentences[sentence].dose].factor; }
   const std::string& words(Index sentence) const { return ruleset_.doses[ruleset_.sentences[sentence].dose].words; }
 
-  // With a condition: where no other says the same words, or where it speaks alone and those without a condition
-  // say other words. Without one: where nobody with a condition speaks, unless another says the same.
-  bool words_matter(Index sentence) {
+  // Where no other says the same words, or where it speaks alone and those without a condition say other words.
+  Node of_words(Index sentence, Node within) {
     const DosePart& all = sentences_.words;
-    const bool conditional = is_conditional(ruleset_.sentences[sentence]);
     std::vector<Index> others, alike;
-    for (Index other : conditional ? all.conditional : all.plain) {
+    for (Index other : all.conditional) {
       if (other == sentence) continue;
       others.push_back(other);
       if (words(other) == words(sentence)) alike.push_back(other);
     }
-    if (!conditional) {
-      const DoseSentences without = dose_sentences(ruleset_, practice_.practice, reading_, sentence);
-      return texts(without.words.plain) != texts(all.plain) && for_anyone(graph_.without(Graph::yes, any_of(all.conditional)));
-    }
-    const Node any_other = any_of(others), speaks = fires(sentence);
-    if (for_anyone(graph_.without(graph_.both(speaks, any_other), any_of(alike)))) return true;
-    return texts(all.plain) != std::set<std::string>{words(sentence)} && for_anyone(graph_.without(speaks, any_other));
+    const Node any_other = any_of(others), taken = graph_.both(within, taken_by_);
+    const Node among_others = graph_.without(graph_.both(taken, any_other), any_of(alike));
+    if (texts(all.plain) == std::set<std::string>{words(sentence)}) return among_others;
+    return graph_.either(among_others, graph_.without(taken, any_other));
+  }
+
+  // Where nobody with a condition speaks, unless another says the same.
+  bool plain_words_matter(Index sentence) {
+    const DoseSentences without = dose_sentences(ruleset_, practice_.practice, reading_, sentence);
+    return texts(without.words.plain) != texts(sentences_.words.plain) &&
+           for_anyone(graph_.without(Graph::yes, any_of(sentences_.words.conditional)));
   }
 
   std::set<std::string> texts(const std::vector<Index>& sentences) const {
@@ -235,6 +249,11 @@ void tell_missing(Study& study, PracticeStudy& practice, Node region, Reading re
 }
 
 }  // namespace
+
+Graph::Node dose_bearing(Study& study, PracticeStudy& practice, Reading reading, Index sentence, Graph::Node within) {
+  practice.space.graph().spend(study.ruleset.practices[practice.practice].sentences.size());
+  return DoseStudy(study, practice, reading).bearing(sentence, within);
+}
 
 void check_dose(Study& study, PracticeStudy& practice, SentenceFacts& facts) {
   const auto& sentences = study.ruleset.practices[practice.practice].sentences;

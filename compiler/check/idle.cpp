@@ -1,113 +1,40 @@
 // Idle: a sentence that could be taken out of the book and nothing would change: no verdict, no care, no
 // dose, no choice, for nobody, in no reading.
 //
-// Every practice (choice, red flag) notes which of its sentences matter; what matters nowhere is told once
-// all have been looked at. A sentence matters where it alone decides: a ban where no other ban of its kind
-// or a graver one is live and the rest of the book would say something else, and so on down the ladder. With
-// all others at each step from two running unions this costs one pass, not one a sentence; only a
-// sentence with `despite` is taken out in earnest, since bans come to life without it.
+// Every practice (choice, red flag) notes which of its sentences matter (bearing.h); what matters nowhere is
+// told once all have been looked at.
 #include <algorithm>
 
-#include "compiler/check/checks.h"
+#include "compiler/check/bearing.h"
 #include "compiler/dose.h"
 
 namespace betony {
 namespace {
 
 using Node = Graph::Node;
-using Voice = Voices::Voice;
-using tree::Verdict;
-
-// For each voice, the union of all others.
-std::vector<Node> others(Graph& graph, const std::vector<Voice>& voices) {
-  std::vector<Node> after(voices.size() + 1, Graph::no), result;
-  for (std::size_t i = voices.size(); i-- > 0;) after[i] = graph.either(voices[i].fires, after[i + 1]);
-  Node before = Graph::no;
-  for (std::size_t i = 0; i < voices.size(); ++i) {
-    result.push_back(graph.either(before, after[i + 1]));
-    before = graph.either(before, voices[i].fires);
-  }
-  return result;
-}
 
 class Matters {
  public:
   Matters(Study& study, PracticeStudy& practice, Reading reading, SentenceFacts& facts)
       : study_(study), practice_(practice), reading_(reading), facts_(facts), space_(practice.space), graph_(space_.graph()),
-        v_(practice.voices.at(reading.school)), looked_at_(space_.looked_at(reading)) {}
+        v_(practice.voices.at(reading.school)), bearing_(study, practice, reading) {}
 
   void note() {
-    const Node ban = graph_.either(v_.any_contraindicated, v_.any_discouraged);
-    ladder(v_.contraindicated, Graph::no, v_.from_discouraged, {Verdict::withheld, false});
-    ladder(v_.discouraged, v_.any_contraindicated, v_.from_indicated, {Verdict::discouraged, false});
-    ladder(v_.indicated, ban, v_.from_allowed, {Verdict::advised, false});
-    ladder(v_.allowed, graph_.either(ban, v_.any_indicated), v_.from_otherwise, {Verdict::allowed, false});
-    otherwise(graph_.any({ban, v_.any_indicated, v_.any_allowed}));
-    cautions();
+    for (const auto* voices : {&v_.contraindicated, &v_.discouraged, &v_.indicated, &v_.allowed, &v_.cautions})
+      for (const auto& voice : *voices) {
+        const Index s = voice.sentence;
+        if (facts_[s].matters || is_companion(study_.ruleset, s)) continue;  // two written as one: both go
+        facts_[s].matters = bearing_.of(s, space_.of(study_.meaning.fires(s, reading_))) != Graph::no;
+      }
+    otherwise(graph_.any({v_.any_contraindicated, v_.any_discouraged, v_.any_indicated, v_.any_allowed}));
   }
 
  private:
-  bool anyone(Node region) { return graph_.meet(region, looked_at_); }
-
-  // Where leaves of `stage` differ from `code` for those looked at; the care of an Otherwise counts only
-  // where no caution gives it anyway.
-  Node differs(Node stage, VerdictCode code) {
-    const Node verdict = graph_.where(stage, [&](std::int64_t n) { return VerdictCode::of(n).verdict != code.verdict; });
-    const Node care = graph_.where(stage, [&](std::int64_t n) { return VerdictCode::of(n).with_care != code.with_care; });
-    return graph_.either(verdict, graph_.without(care, v_.any_caution));
-  }
-
-  void ladder(const std::vector<Voice>& voices, Node graver, Node rest, VerdictCode code) {
-    const std::vector<Node> by_others = others(graph_, voices);
-    const Node changed = graph_.without(differs(rest, code), graver);
-    for (std::size_t i = 0; i < voices.size(); ++i) {
-      const Index s = voices[i].sentence;
-      if (facts_[s].matters) continue;
-      if (is_companion(study_.ruleset, s + 1)) {  // written as one: both go
-        facts_[s].matters = changes(s);
-        continue;
-      }
-      const Node alone = graph_.without(voices[i].fires, by_others[i]);
-      if (anyone(graph_.both(alone, changed)) || revives(s)) facts_[s].matters = true;
-    }
-  }
-
-  bool revives(Index sentence) { return !study_.ruleset.sentences[sentence].despite.empty() && changes(sentence); }
-
-  // The book without it, in earnest.
-  bool changes(Index sentence) {
-    const Voices without = voices(space_, practice_.practice, reading_, sentence);
-    return anyone(graph_.differing(told(graph_, v_), told(graph_, without)));
-  }
-
   void otherwise(Node spoken) {
     if (!v_.otherwise || facts_[*v_.otherwise].matters) return;
     const Voices without = voices(space_, practice_.practice, reading_, *v_.otherwise);
-    const Node changed = differs(graph_.leaf(without.otherwise_code.number()), v_.otherwise_code);
-    if (anyone(graph_.without(changed, spoken))) facts_[*v_.otherwise].matters = true;
-  }
-
-  // A caution matters on advised and allowed where no other gives the same text, or for one without a text
-  // where no other gives the mark.
-  void cautions() {
-    const Node shown = graph_.where(v_.all, [](std::int64_t n) {
-      const Verdict verdict = VerdictCode::of(n).verdict;
-      return verdict == Verdict::advised || verdict == Verdict::allowed;
-    });
-    const Node marked = graph_.where(v_.all, [](std::int64_t n) { return VerdictCode::of(n).with_care; });
-    std::map<std::string, std::vector<Voice>> by_text;
-    for (const Voice& caution : v_.cautions) by_text[study_.ruleset.sentences[caution.sentence].text].push_back(caution);
-    for (const auto& [text, alike] : by_text) {
-      const bool only_mark = text.empty();
-      const std::vector<Voice>& givers = only_mark ? v_.cautions : alike;
-      const std::vector<Node> by_others = others(graph_, givers);
-      for (std::size_t i = 0; i < givers.size(); ++i) {
-        const Index sentence = givers[i].sentence;
-        if (only_mark != study_.ruleset.sentences[sentence].text.empty() || is_companion(study_.ruleset, sentence)) continue;
-        const Node given = only_mark ? graph_.either(by_others[i], marked) : by_others[i];
-        if (anyone(graph_.both(shown, graph_.without(givers[i].fires, given)))) facts_[sentence].matters = true;
-      }
-    }
+    const Node changed = bearing_.differs(graph_.leaf(without.otherwise_code.number()), v_.otherwise_code);
+    if (graph_.meet(graph_.without(changed, spoken), space_.looked_at(reading_))) facts_[*v_.otherwise].matters = true;
   }
 
   Study& study_;
@@ -117,7 +44,7 @@ class Matters {
   Space& space_;
   Graph& graph_;
   const Voices& v_;
-  Node looked_at_;
+  Bearing bearing_;
 };
 
 bool can_be_idle(Sentence::Kind kind) {

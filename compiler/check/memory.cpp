@@ -103,6 +103,8 @@ std::string ground_of(const Common& common) {
   w.number(common.budget.steps);
   w.number(r.contraindications_prevail);
   write_findings(w, r);
+  w.number(r.sources.size());
+  for (const Source& source : r.sources) w.word(source.word), w.word(source.title);
   for (const School& school : r.schools) {
     w.word(school.name);
     w.number(school.sources.size());
@@ -150,9 +152,13 @@ class ScopeWriter {
   ScopeWriter(const Common& common, const Subject& subject, const Scope& scope, Entry& entry)
       : common_(common), r_(common.ruleset), scope_(scope), entry_(entry), w_(common.ruleset) {
     entry.sentences.assign(scope.sentences.begin(), scope.sentences.end());
+    entry.practices.assign(scope.practices.begin(), scope.practices.end());
     w_.number(static_cast<std::uint64_t>(subject.kind));
     w_.word(name_of(r_, subject));
     if (subject.kind == Subject::Kind::company) pair(subject.pair);
+    if (subject.kind == Subject::Kind::term) term(r_.terms[subject.index]);
+    if (subject.kind == Subject::Kind::parts) parts(subject.parts);
+    for (const Disagreement& there : subject.disagreements) disagreement(there);
     for (Index s : subject.sentences) w_.number(position(s));
     for (Index f : scope.findings) w_.number(f);
     for (Index t : scope.terms) w_.word(r_.terms[t].name), w_.condition(r_.terms[t].condition);
@@ -185,6 +191,31 @@ class ScopeWriter {
     w_.number(position(pair.sentence));
     w_.word(r_.practices[pair.practice].name);
     w_.word(r_.practices[pair.other].name);
+  }
+  void term(const Term& t) {
+    stand(t.sentence);
+    w_.condition(t.condition);
+    w_.number(common_.facts_are_plain);
+  }
+  void parts(const IdleParts& idle) {
+    w_.number(position(idle.sentence));
+    for (const IdleParts::Part& part : idle.parts) w_.number(part.number), w_.number(static_cast<std::uint64_t>(part.reach));
+    for (Index part : idle.struck) w_.number(part);
+  }
+  void disagreement(const Disagreement& there) {
+    w_.word(r_.practices[there.practice].name);
+    for (const auto* side : {&there.seen.first, &there.seen.second}) {
+      w_.number(side->source);
+      w_.number(side->places);
+      share(side->share);
+    }
+    share(there.seen.share);
+    w_.number(there.pairs.size());
+    for (const auto& pair : there.pairs) w_.number(position(pair.indication)), w_.number(position(pair.ban));
+  }
+  void share(const Share& share) {
+    w_.rational(share.low);
+    w_.rational(share.high);
   }
   void leading(const Leading& l) {
     w_.word(l.name);
@@ -268,6 +299,7 @@ class Moving {
       return std::pair(a.from.file, a.from.begin) < std::pair(b.from.file, b.from.begin);
     });
     for (std::size_t i = 0; i < from.sentences.size(); ++i) sentences_[from.sentences[i]] = to.sentences[i];
+    for (std::size_t i = 0; i < from.practices.size(); ++i) practices_[from.practices[i]] = to.practices[i];
   }
 
   // Whether everything that was found lies within the scope.
@@ -285,6 +317,10 @@ class Moving {
       facts[now->second] = fact;
     }
     found.facts = std::move(facts);
+    for (Disagreement& there : found.disagreements) {
+      index(practices_, there.practice);
+      for (Disagreement::Pair& pair : there.pairs) index(sentences_, pair.indication), index(sentences_, pair.ban);
+    }
     return sound_;
   }
 
@@ -297,6 +333,11 @@ class Moving {
     if (next != moves_.begin() && (--next)->from.file == place.file && place.span.begin < next->from.end) return &*next;
     sound_ = false;
     return nullptr;
+  }
+  void index(const std::map<Index, Index>& moved, Index& i) {
+    const auto now = moved.find(i);
+    if (now == moved.end()) sound_ = false;
+    else i = now->second;
   }
   void place(Place& p) {
     const Move* move = at(p);
@@ -316,7 +357,7 @@ class Moving {
   }
 
   std::vector<Move> moves_;
-  std::map<Index, Index> sentences_;
+  std::map<Index, Index> sentences_, practices_;
   bool sound_ = true;
 };
 

@@ -19,7 +19,7 @@ struct Memory::Kept {
   struct Entry {
     Found found;
     std::uint64_t steps = 0;
-    std::vector<Index> sentences;       // typed, of the scope
+    std::vector<Index> sentences, practices;  // typed, of the scope
     struct Stand { Index tree_sentence; std::uint32_t file, begin, end; };
     std::vector<Stand> stands;          // tree sentences of the scope, in the order of the text that was looked up
   };

@@ -193,6 +193,7 @@ void check_red_flags(Study& study, SentenceFacts& facts) {
       if (reading.school == no_index) facts[held[i]].alike = nodes[i];
     }
   }
+  note_parts_of_flags(study, space, asked, facts);
 }
 
 }  // namespace betony

@@ -21,6 +21,18 @@ UsualAnswers usual_answers(const Facts& facts, const BoundFindings& bound, const
   return UsualAnswers(facts, bound, readings, {budget.nodes, budget.steps, &account});
 }
 
+bool asks_findings_only(const Cond& condition) {
+  const auto subject = condition.test.subject;
+  if (condition.kind == Cond::Kind::term) return false;
+  if (condition.kind == Cond::Kind::test && subject != Test::Subject::finding && subject != Test::Subject::measure) return false;
+  return std::all_of(condition.parts.begin(), condition.parts.end(), asks_findings_only);
+}
+
+bool facts_ask_findings_only(const Ruleset& ruleset) {
+  return (!ruleset.applies || asks_findings_only(*ruleset.applies)) &&
+         std::all_of(ruleset.backgrounds.begin(), ruleset.backgrounds.end(), [](const Background& fact) { return asks_findings_only(fact.condition); });
+}
+
 constexpr char mark = '\xff';  // in no text that is UTF-8
 
 }  // namespace
@@ -28,7 +40,7 @@ constexpr char mark = '\xff';  // in no text that is UTF-8
 Common::Common(const Ruleset& rules, const Budget& limits)
     : ruleset(rules), budget(limits), bound(rules), facts(rules, bound), all_readings(readings_of(rules)),
       readings(rules.schools.empty() ? all_readings : std::vector<Reading>(all_readings.begin() + 1, all_readings.end())),
-      usual(usual_answers(facts, bound, all_readings, limits)), users_of(rules.choices.size()) {
+      usual(usual_answers(facts, bound, all_readings, limits)), facts_are_plain(facts_ask_findings_only(rules)), users_of(rules.choices.size()) {
   for (const Sentence& s : rules.sentences)
     if (s.kind == Sentence::Kind::uses)
       for (Index choice : s.others) users_of[choice].insert(users_of[choice].end(), s.practices.begin(), s.practices.end());

@@ -12,6 +12,8 @@
 // `Study::problem`, and `Study::show` adds share, region and witness.
 #pragma once
 
+#include <set>
+
 #include "compiler/compiler.h"
 #include "compiler/region.h"
 #include "compiler/verdict_graph.h"
@@ -33,6 +35,8 @@ class Common {
   // The readings that are checked each by itself: the whole, or every school's where schools are declared.
   const std::vector<Reading> readings;
   const UsualAnswers usual;
+  // Facts ask for nothing but findings and measures: who is possible hangs on no term, tally or choice.
+  const bool facts_are_plain;
   std::vector<std::vector<Index>> users_of;   // of each choice: the practices that use it, ascending
 
   std::uint32_t line(const Place& place) const { return lines_[place.file].number(place.span.begin); }
@@ -48,19 +52,44 @@ class Common {
   std::vector<LineIndex> lines_;
 };
 
+// Why a part of a condition may be struck out, the weakest reason last.
+enum class Reach {
+  same_words,     // the sentence then speaks for the same persons, whoever they are
+  same_possible,  // the same of those who are possible
+  same_people,    // the same of those whom the ruleset is about and no red flag has referred
+  same_told,      // others, and all are told the same
+  matters         // it may not be struck
+};
+
 // What the checks of one thing found out about a sentence that a check over all of them needs.
 struct SentenceFact {
   bool told = false;        // as never applies, head-on or swallowed: not told as idle
   bool matters = false;     // taking it out changes something somewhere
   bool looked_at = true;    // its effect was settled
   std::uint64_t alike = 0;  // equal for sentences that fire on the same profiles of R (within one study)
+  unsigned parts_seen = 0;    // in so many practices (choices, red flags) each of its parts was looked at
+  std::vector<Reach> parts;   // of every part of its condition, by number (parts.h)
+  std::set<Index> struck;     // of the parts that may be struck, some that may be struck all at once
 };
 using SentenceFacts = std::map<Index, SentenceFact>;
+
+// Where sentences of two sources speak against each other in one practice.
+struct Disagreement {
+  struct Pair {
+    Index indication, ban;
+    bool first_indicates;     // the earlier declared source stands behind the indication
+  };
+  Index practice;
+  SourcesDisagree seen;       // here alone, without its words
+  std::vector<Pair> pairs;
+};
 
 struct Found {
   std::vector<Problem> problems;
   std::vector<std::string> not_settled;  // names, each once
   SentenceFacts facts;
+  std::vector<Disagreement> disagreements;        // of a practice
+  std::vector<SourcesDisagree> sources_disagree;  // of the ruleset
 };
 
 class Study {

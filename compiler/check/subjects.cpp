@@ -9,16 +9,25 @@ using Kind = Subject::Kind;
 std::vector<Subject> subjects_of(const Ruleset& ruleset) {
   std::vector<Subject> all;
   const auto each = [&](Kind kind, std::size_t count) {
-    for (Index i = 0; i < count; ++i) all.push_back({kind, i, 0, {}, {}});
+    for (Index i = 0; i < count; ++i) all.push_back({kind, i});
   };
   if (!ruleset.red_flags.empty()) each(Kind::red_flags, 1);
+  each(Kind::term, ruleset.terms.size());
   each(Kind::choice, ruleset.choices.size());
   each(Kind::practice, ruleset.practices.size());
-  for (const CompanyPair& pair : company_pairs(ruleset)) all.push_back({Kind::company, pair.practice, 0, pair, {}});
+  for (const CompanyPair& pair : company_pairs(ruleset)) all.push_back({Kind::company, pair.practice, 0, pair});
   if (!dated_practices(ruleset).empty()) each(Kind::order, 1);
   each(Kind::claim, ruleset.claims.size());
   for (Index p = 0; p < ruleset.profiles.size(); ++p)
-    for (Index e = 0; e < ruleset.profiles[p].expectations.size(); ++e) all.push_back({Kind::expectation, p, e, {}, {}});
+    for (Index e = 0; e < ruleset.profiles[p].expectations.size(); ++e) all.push_back({Kind::expectation, p, e});
+  return all;
+}
+
+std::vector<Subject> last_subjects(const Ruleset& ruleset, const SentenceFacts& facts, std::vector<Disagreement> disagreements) {
+  std::vector<Subject> all;
+  for (auto& sentences : idle_sentences(ruleset, facts)) all.push_back({.kind = Kind::idle, .sentences = std::move(sentences)});
+  for (auto& parts : idle_parts(ruleset, facts)) all.push_back({.kind = Kind::parts, .parts = std::move(parts)});
+  for (auto& of_two : by_sources(std::move(disagreements))) all.push_back({.kind = Kind::sources, .disagreements = std::move(of_two)});
   return all;
 }
 
@@ -35,6 +44,14 @@ void enter_practice(Scoping& scoping, const Ruleset& ruleset, Index practice) {
     for (Index ban : ruleset.sentences[s].despite) scoping.sentence(ban);
 }
 
+// A sentence with those that it stands among, if it speaks of one thing only.
+void enter_among(Scoping& scoping, const Ruleset& ruleset, Index sentence) {
+  const Sentence& s = ruleset.sentences[sentence];
+  scoping.sentence(sentence);
+  if (s.practices.size() == 1) enter_practice(scoping, ruleset, s.practices[0]);
+  if (s.choice != no_index) scoping.choice(s.choice);
+}
+
 }  // namespace
 
 Scope scope_of(const Common& common, const Subject& subject) {
@@ -42,6 +59,7 @@ Scope scope_of(const Common& common, const Subject& subject) {
   Scoping scoping(ruleset, &common.bound);
   switch (subject.kind) {
     case Kind::red_flags: scoping.every_fact(); break;
+    case Kind::term: scoping.term(subject.index); break;
     case Kind::choice:
       scoping.choice(subject.index);
       for (Index user : common.users_of[subject.index]) enter_practice(scoping, ruleset, user);
@@ -66,6 +84,10 @@ Scope scope_of(const Common& common, const Subject& subject) {
       for (Index s : subject.sentences) scoping.sentence(s);
       if (const auto& practices = ruleset.sentences[subject.sentences[0]].practices; practices.size() == 1) enter_practice(scoping, ruleset, practices[0]);
       break;
+    case Kind::parts: enter_among(scoping, ruleset, subject.parts.sentence); break;
+    case Kind::sources:
+      for (const Disagreement& there : subject.disagreements) enter_practice(scoping, ruleset, there.practice);
+      break;
     case Kind::book: break;
   }
   return scoping.facts(common.facts).scope();
@@ -74,6 +96,7 @@ Scope scope_of(const Common& common, const Subject& subject) {
 std::string name_of(const Ruleset& ruleset, const Subject& subject) {
   switch (subject.kind) {
     case Kind::red_flags: return "red flags";
+    case Kind::term: return "term " + ruleset.terms[subject.index].name;
     case Kind::choice: return ruleset.choices[subject.index].name;
     case Kind::practice: return ruleset.practices[subject.index].name;
     case Kind::company: return "company of " + ruleset.practices[subject.pair.practice].name;
@@ -81,6 +104,8 @@ std::string name_of(const Ruleset& ruleset, const Subject& subject) {
     case Kind::claim: return "claim " + ruleset.claims[subject.index].title;
     case Kind::expectation: return "profile " + ruleset.profiles[subject.index].title;
     case Kind::idle: return "which sentences change nothing";
+    case Kind::parts: return "which parts of sentences change nothing";
+    case Kind::sources: return "which sources disagree";
     case Kind::book: break;
   }
   return "the ruleset";
@@ -102,12 +127,15 @@ void look_at_practice(Study& study, Index practice, SentenceFacts& facts) {
   check_silence(study, checked);
   check_dose(study, checked, facts);
   note_what_matters(study, checked, facts);
+  note_disagreements(study, checked);
+  note_parts(study, checked, facts);
 }
 
 void run_checks(Study& study, const Subject& subject) {
   SentenceFacts& facts = study.found.facts;
   switch (subject.kind) {
     case Kind::red_flags: return check_red_flags(study, facts);
+    case Kind::term: return check_parts_of_term(study, subject.index);
     case Kind::choice: return check_choice(study, subject.index, facts);
     case Kind::practice: return look_at_practice(study, subject.index, facts);
     case Kind::company: return check_company(study, subject.pair);
@@ -116,6 +144,8 @@ void run_checks(Study& study, const Subject& subject) {
     case Kind::expectation:
       return check_expectation(study, study.ruleset.profiles[subject.index], expectation_of(study.ruleset, subject));
     case Kind::idle: return check_idle(study, subject.sentences);
+    case Kind::parts: return check_parts(study, subject.parts);
+    case Kind::sources: return check_sources(study, subject.disagreements);
     case Kind::book: return check_unused(study);
   }
 }

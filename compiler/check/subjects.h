@@ -9,16 +9,20 @@
 namespace betony {
 
 struct Subject {
-  enum class Kind { red_flags, choice, practice, company, order, claim, expectation, idle, book };
+  enum class Kind { red_flags, term, choice, practice, company, order, claim, expectation, idle, parts, sources, book };
   Kind kind = Kind::book;
-  Index index = 0;            // choice, practice, claim, profile
+  Index index = 0;            // term, choice, practice, claim, profile
   Index expectation = 0;      // within the profile
   CompanyPair pair{};         // company
-  std::vector<Index> sentences;  // idle
+  std::vector<Index> sentences{};  // idle
+  IdleParts parts{};
+  std::vector<Disagreement> disagreements{};  // sources
 };
 
-// All but those that change nothing, which are known only when the others are done.
+// All but what is known only when these are done.
 std::vector<Subject> subjects_of(const Ruleset& ruleset);
+// And that: what changes nothing, and which sources disagree.
+std::vector<Subject> last_subjects(const Ruleset& ruleset, const SentenceFacts& facts, std::vector<Disagreement> disagreements);
 Scope scope_of(const Common& common, const Subject& subject);
 // "cold plunge", "company of cold plunge": what is not settled where the budget was met.
 std::string name_of(const Ruleset& ruleset, const Subject& subject);

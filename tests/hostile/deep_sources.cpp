@@ -252,6 +252,31 @@ std::vector<Shape> hard_to_settle() {
                 counted(60, [&](std::size_t i) { return "Take v" + number(i) + " in f" + number(i) + ". Refuse v" + number(i) + " in f" + number(i * 7 % 60) + ".\n"; }) +
                 "Otherwise v0.\nPractice x. Uses c. Indicated in at least 1 of c is v1, c is v2, c is v3. Otherwise allowed.\n";
        }},
+      {"conditions of three thousand parts, each of which may matter",
+       [] {
+         const auto parts = [](std::size_t begin) { return counted(3000, [=](std::size_t i) { return "f" + number(i + begin); }, " or "); };
+         return opening() + yes_no_findings(6000) + "Practice x.\nIndicated in " + parts(0) + ".\nIndicated in " + parts(3000) + ".\nOtherwise allowed.\n";
+       }},
+      {"a list of nine thousand values, each of which could be struck",
+       [] {
+         const auto values = [](std::size_t count, const char* joint) { return counted(count, [](std::size_t i) { return "v" + number(i); }, joint); };
+         return opening() + "Finding place is one of " + values(10000, ", ") + ".\nPractice x.\nIndicated in place is " + values(9000, " or ") +
+                ".\nContraindicated in place is not " + values(9000, " or ") + ".\nOtherwise allowed.\n";
+       }},
+      {"parts within parts that all say the same",
+       [] {
+         std::string condition = "fever and chill";
+         for (std::size_t i = 0; i < 190; ++i) condition = (i % 2 ? "fever and (" : "chill or (") + condition + ")";
+         return opening() + "Practice x.\n" + counted(200, [&](std::size_t i) { return "Indicated in (" + condition + ") and age over " + number(i / 2) + ".\n"; });
+       }},
+      {"two hundred sources, all against all",
+       [] {
+         const auto cited = [](std::size_t begin) { return counted(100, [=](std::size_t i) { return "S" + number(i + begin); }, "; "); };
+         return opening() + counted(200, [](std::size_t i) { return "Source S" + number(i) + " is \"Book " + number(i) + "\", 1900.\n"; }) +
+                counted(100, [&](std::size_t i) {
+                  return "Practice p" + number(i) + ".\nIndicated in fever [" + cited(0) + "].\nContraindicated in age over " + number(i) + " [" + cited(100) + "].\n";
+                });
+       }},
   };
 }
 

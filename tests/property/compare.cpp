@@ -10,6 +10,7 @@
 #include "tests/property/doses.h"
 #include "tests/property/enumerate.h"
 #include "tests/property/order.h"
+#include "tests/property/overall.h"
 
 namespace betony::referee {
 
@@ -214,6 +215,7 @@ class Comparison {
     if (e.has_share) text += ", share " + e.share.get_str();
     if (e.cover_size) text += ", smallest set of " + std::to_string(e.cover_size);
     for (const Spot& s : e.sentences) text += "\n      | " + line(s);
+    for (const std::string& mark : e.marks) text += "\n      = " + mark;
     for (const auto& [a, b] : e.pairs)
       text += "\n      > " + line({Spot::What::sentence, a}) + "\n      < " + line({Spot::What::sentence, b});
     return text;
@@ -250,6 +252,8 @@ class Comparison {
     for (const auto& [a, b] : p.pairs)
       if (a < spots.size() && b < spots.size() && spots[a] && spots[b]) pair(e, spots[a]->index, spots[b]->index);
     if (p.form == "swallowed") swallowed(e, spots, mine);
+    if (p.form == "part")
+      for (const Mark& mark : p.sentences[0].marks) e.marks.insert(marked(mark));
     if (p.has_share && p.share.exact && p.share.low == p.share.high) e.has_share = true, e.share = p.share.low;
     return expected(std::move(e));
   }
@@ -269,7 +273,15 @@ class Comparison {
     if (p.kind == "broken-company") return s.what == Spot::What::sentence && names_others(model_.sentences[s.index].kind);
     if (p.kind == "claim-refuted") return s.what == Spot::What::claim;
     if (p.kind == "expectation-failed") return s.what == Spot::What::expectation;
-    return s.what == Spot::What::sentence;
+    return s.what == Spot::What::sentence || (p.kind == "idle" && s.what == Spot::What::term);
+  }
+
+  // The words under which a part's mark stands.
+  std::string marked(const Mark& mark) const {
+    std::string words;
+    for (char c : printed_.text.substr(mark.place.span.begin, mark.place.span.end - mark.place.span.begin))
+      if (c != '\n' || words.empty() || words.back() != ' ') words += c == '\n' ? ' ' : c;
+    return bare(words);
   }
 
   // A smallest set may be any of several: it is judged, and then only its size compared.
@@ -302,6 +314,7 @@ class Comparison {
     const Report report = check(ruleset_);
     for (const std::string& name : report.not_settled) differ("not settled: " + name);
     loops(report);
+    sources(report);
     const std::vector<std::string> others = std::exchange(out_.differences, {});
     told_as(problems(model_, universe_, judge_), report);
     if (!out_.differences.empty() && readings_.size() > 1) {
@@ -340,6 +353,22 @@ class Comparison {
         map->erase(std::find_if(map->begin(), map->end(), [&](const auto& item) { return item.second == used; }));
     }
     for (const auto& item : theirs) differ("told, but not so: " + item.first);
+  }
+
+  // ---- sources that disagree
+
+  void sources(const Report& report) {
+    std::string want, got;
+    const Reading all(model_, universe_, judge_, whole);
+    if (any(judge_.applies()))
+      for (const std::string& line : disagreements(model_, universe_, judge_, all)) want += "\n      " + line;
+    const auto share = [&](const Share& s) { return universe_.weight(all.r()) == 0 ? std::string("?") : s.exact ? s.low.get_str() : "inexact"; };
+    for (const SourcesDisagree& seen : report.sources_disagree) {
+      const auto side = [&](const SourcesDisagree::Side& s) { return "; " + std::to_string(s.places) + " on " + share(s.share); };
+      got += "\n      " + ruleset_.sources[seen.first.source].word + " " + ruleset_.sources[seen.second.source].word + ": " + std::to_string(seen.places) +
+             " on " + share(seen.share) + side(seen.first) + side(seen.second);
+    }
+    if (want != got) differ("the referee says that of the sources disagree" + want + "\n    the compiler says" + got);
   }
 
   // ---- order loops: which of several is told to a person is the compiler's choice, but its sentences must make the

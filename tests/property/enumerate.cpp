@@ -176,6 +176,7 @@ std::vector<Expected> problems(const Model& model, const Universe& universe, con
   append(never_applies(model, judge, looked_at));
   append(mute(model, judge, checked));
   append(idle(model, universe, judge, looked_at, found));
+  append(idle_parts(model, universe, judge, looked_at, found));
   if (!schools.empty()) append(dissents(model, universe, judge, all));
   append(claims(looked_at));
   append(all.expectations());

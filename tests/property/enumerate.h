@@ -22,6 +22,7 @@ struct Expected {
   // swallowed: the bans of which a smallest set covers the region, each with its own region, and the size of that set
   std::vector<std::pair<int, Region>> covers;
   int cover_size = 0;
+  std::multiset<std::string> marks;  // idle parts: their words (bare)
   std::string other;        // broken company: the other practice
   bool either_side = false;  // it may be told of the other practice as well
   int told_with = -1;  // crossings of one ban are told together: the ban

@@ -12,16 +12,6 @@ namespace {
 
 bool looked_at(Kind kind) { return !about_the_day(kind) && kind != Kind::uses; }
 
-// Told as never applying, as an indication that can never be followed, or as a dose that clashes.
-bool told_already(const Model& model, int sentence, const std::vector<Expected>& told) {
-  const Kind kind = model.sentences[sentence].kind;
-  const bool indication = kind == Kind::indicated || kind == Kind::allowed;
-  return std::any_of(told.begin(), told.end(), [&](const Expected& e) {
-    if (!e.sentences.count({Spot::What::sentence, sentence})) return false;
-    return e.kind == "never-applies" || e.kind == "dose-clash" || (indication && (e.form == "head-on" || e.form == "swallowed"));
-  });
-}
-
 // Whether somebody who takes a practice is told another dose without the sentence.
 bool changes_a_dose(const Model& model, const Universe& universe, const Judge& judge, const Reading& reading, int sentence) {
   const Table& table = reading.table();
@@ -74,6 +64,16 @@ bool say_the_same(const Judge& judge, const Reading& all, const Model& model, in
 }
 
 }  // namespace
+
+// Told as never applying, as an indication that can never be followed, or as a dose that clashes.
+bool told_already(const Model& model, int sentence, const std::vector<Expected>& told) {
+  const Kind kind = model.sentences[sentence].kind;
+  const bool indication = kind == Kind::indicated || kind == Kind::allowed;
+  return std::any_of(told.begin(), told.end(), [&](const Expected& e) {
+    if (!e.sentences.count({Spot::What::sentence, sentence})) return false;
+    return e.kind == "never-applies" || e.kind == "dose-clash" || (indication && (e.form == "head-on" || e.form == "swallowed"));
+  });
+}
 
 std::vector<Expected> idle(const Model& model, const Universe& universe, const Judge& judge,
                            const std::vector<const Reading*>& readings, const std::vector<Expected>& told) {

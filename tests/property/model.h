@@ -223,7 +223,7 @@ bool in_reading(const Model&, int sentence, int school);
 
 // Something of the model that has a place in the text.
 struct Spot {
-  enum class What { sentence, claim, background, applies, finding, sample, expectation };
+  enum class What { sentence, claim, background, applies, finding, sample, expectation, term };
   What what = What::sentence;
   int index = 0;
   int within = 0;  // expectation: which of its sample
@@ -238,6 +238,8 @@ struct Printed {
 
 Printed print(const Model&);
 std::string print(const Model&, const Cond&);
+std::string print_item(const Model&, const Cond&);                     // as it stands in a list
+std::string print_number(const Model&, const Cond&, const Fraction&);  // one of its numbers
 std::string decimal(const Fraction&);  // exact, so the denominator may hold only twos and fives
 
 }  // namespace betony::referee

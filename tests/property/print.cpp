@@ -238,8 +238,12 @@ class Printer {
     for (std::size_t i = 0; i < model_.findings.size(); ++i) finding(static_cast<int>(i));
     for (const Measure& m : model_.measures)
       if (!m.gone) put("Measure " + m.name + " is " + arithmetic(m.is) + (m.unit.empty() ? "" : " in " + m.unit) + ".\n");
-    for (const Term& t : model_.terms)
-      if (!t.gone) put("Term " + t.name + " means " + words_.level(t.means) + ".\n");
+    for (std::size_t i = 0; i < model_.terms.size(); ++i) {
+      const Term& t = model_.terms[i];
+      if (t.gone) continue;
+      mark(Spot::What::term, static_cast<int>(i));
+      put("Term " + t.name + " means " + words_.level(t.means) + ".\n");
+    }
     for (const Tally& t : model_.tallies)
       if (!t.gone) tally(t);
     for (const Leading& l : model_.leadings)
@@ -556,5 +560,7 @@ class Printer {
 
 Printed print(const Model& model) { return Printer(model).all(); }
 std::string print(const Model& model, const Cond& cond) { return Words(model).level(cond); }
+std::string print_item(const Model& model, const Cond& cond) { return Words(model).item(cond); }
+std::string print_number(const Model& model, const Cond& cond, const Fraction& number) { return Words(model).number(cond, number); }
 
 }  // namespace betony::referee

@@ -61,7 +61,7 @@ TEST_CASE("the random rulesets meet every kind and form of problem many times") 
        {"contradiction/head-on error", "contradiction/head-on question", "contradiction/swallowed error",
         "contradiction/swallowed question", "contradiction/exception note", "contradiction/crossing question",
         "contradiction/crossing note", "dissent note", "silence question", "never-applies error", "never-applies/already-outside note",
-        "never-applies/already-referred note", "idle/sentence question", "idle/twice-attested note", "choice-clash error",
+        "never-applies/already-referred note", "idle/sentence question", "idle/twice-attested note", "idle/part question", "idle/part note", "choice-clash error",
         "choice-empty question", "dose-clash error", "dose-missing question", "broken-company/never-with error",
         "broken-company/needs error", "broken-company/needs question", "broken-company/leads-to error",
         "broken-company/leads-to question", "order-loop/order error", "order-loop/times error", "claim-refuted error", "expectation-failed error", "unused note", "uncited note", "unasked note"}) {

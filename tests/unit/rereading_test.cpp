@@ -66,6 +66,12 @@ TEST_CASE("what is read again after an edit gets the answer of a first reading")
       {"[A 1]", "[B 1]"},
       {"Needs soak", "Never with soak"},
       {"Follows soak", "Follows soak in fever"},
+      {"Indicated in fever.", "Indicated in fever and (fever or chill)."},                    // a part that changes nothing comes
+      {"age over 60 or fever", "age over 60 or age over 70 or fever"},
+      {"Take nut in fever.", "Take nut in fever and age over 5, unless age under 3."},
+      {"Source A is", "Source C is \"C\", 1899. Source A is"},                                  // sources move
+      {"Indicated in chill.", "Indicated in chill [B 3]. Contraindicated in fever [A 2]."},  // two sources disagree
+      {"Practice soak.", "Term hot means fever or (fever and chill).\nPractice soak."},
   };
   for (const auto& [from, to] : edits) {
     Watched watched;
@@ -86,6 +92,38 @@ TEST_CASE("a fact that asks who leads is heard anew when the lead changes, thoug
   const std::string first = watched.first(source), edited = with(source, "by at least 1", "by at least 3");
   CHECK(watched.again(edited) == answer(edited));
   CHECK(answer(edited) != first);
+}
+
+TEST_CASE("parts that change nothing and sources that disagree are told again where they stand after an edit") {
+  const std::string source = with(with(small, "Indicated in chill. Discouraged", "Indicated in chill and (chill or fever) [B 1]. Discouraged"), "called ban.", "called ban [A 3].");
+  const std::string term = "Term hot means age over 60 or age over 70.\nPractice soak.";
+  const std::string whole = with(with(source, "[A 1]", "[A 1; B 2]"), "Practice soak.", term);
+  const auto parts = [](const std::string& text) {
+    std::size_t count = 0;
+    for (std::size_t at = 0; (at = text.find("\"form\": \"part\"", at)) != std::string::npos; ++at) ++count;
+    return count;
+  };
+  CHECK(parts(answer(whole)) == 2);
+  CHECK(answer(whole).find("\"places\": 1") != std::string::npos);
+  const char* const edits[][2] = {
+      {"Finding fever", "-- moved\n\nFinding fever"},
+      {"Practice soak. Ind", "Practice rest. Otherwise allowed [B 9].\nPractice soak. Ind"},  // practices and sentences are numbered anew
+      {"Term hot", "Term cold means chill. Term hot"},
+      {"or age over 70", "or age over 50"},
+      {"Source B is \"B\"", "Source B is \"Bee\""},
+      {"Source A is", "Source C is \"C\", 1899. Source A is"},
+      {"[B 1]", "[B 1; A 1]"},
+      {"Discouraged in age under 5", "Discouraged in age under 6"},
+  };
+  for (const auto& [from, to] : edits) {
+    Watched watched;
+    watched.first(whole);
+    const std::string edited = with(whole, from, to);
+    INFO(to);
+    CHECK(watched.again(edited) == answer(edited));
+    CHECK(answer(edited, {2, nullptr, {}}) == answer(edited));
+    CHECK(watched.again(whole) == answer(whole));
+  }
 }
 
 TEST_CASE("the demo rulesets read again, with a word changed anywhere, get the answer of a first reading") {

@@ -98,6 +98,7 @@ TEST_CASE("a problem is given whole, with its place in characters from one") {
       "witness": null,
       "matter": "head on", "sense": "Both speak for the same persons.", "replay": "",
       "write": ["and not fever, in line 1"]}],
+    "sources_disagree": [],
     "counts": {"error": 1, "question": 0, "note": 0},
     "settled": true, "not_settled": []})"));
 }
@@ -133,6 +134,23 @@ TEST_CASE("a problem that has no share gives null") {
   Problem p = whole_problem();
   p.has_share = false;
   CHECK(read({p})["problems"][0]["share"] == nullptr);
+}
+
+TEST_CASE("sources that disagree are named by their words, each with where it prevails") {
+  Ruleset r = small();
+  r.sources.resize(2);
+  r.sources[0].word = "SB", r.sources[1].word = "WN";
+  Report report;
+  SourcesDisagree seen;
+  seen.first = {0, 2, {true, Rational(1, 4), Rational(1, 4)}};
+  seen.second = {1, 0, {true, 0, 0}};
+  seen.places = 3;
+  seen.share = {true, Rational(1, 2), Rational(1, 2)};
+  report.sources_disagree = {seen};
+  CHECK(json::parse(read_json(r, report))["sources_disagree"] == json::parse(R"([{
+    "sources": ["SB", "WN"], "places": 3, "share": {"exact": "1/2", "low": 0.5, "high": 0.5},
+    "prevails": {"SB": {"places": 2, "share": {"exact": "1/4", "low": 0.25, "high": 0.25}},
+                 "WN": {"places": 0, "share": {"exact": "0/1", "low": 0.0, "high": 0.0}}}}])"));
 }
 
 TEST_CASE("problems are counted by severity, and what is not settled is named") {

@@ -57,13 +57,12 @@ double upper(const Rational& x) {
   return Rational(d) < x ? std::nextafter(d, HUGE_VAL) : d;
 }
 
-Json share_json(const Problem& p) {
-  if (!p.has_share) return nullptr;
-  if (p.share.exact) {
-    const double share = nearest_double(p.share.low);
-    return {{"exact", fraction(p.share.low)}, {"low", share}, {"high", share}};
+Json share_json(const Share& share) {
+  if (share.exact) {
+    const double nearest = nearest_double(share.low);
+    return {{"exact", fraction(share.low)}, {"low", nearest}, {"high", nearest}};
   }
-  return {{"exact", nullptr}, {"low", lower(p.share.low)}, {"high", upper(p.share.high)}};
+  return {{"exact", nullptr}, {"low", lower(share.low)}, {"high", upper(share.high)}};
 }
 
 Json value_json(const Finding& finding, const Value& value) {
@@ -106,13 +105,23 @@ Json problem_json(const Ruleset& ruleset, const Sources& sources, const Problem&
   for (const Concerned& c : p.sentences) out["sentences"].push_back(sentence_json(sources, c));
   out["pairs"] = Json::array();
   for (const auto& [a, b] : p.pairs) out["pairs"].push_back(Json::array({a, b}));
-  out["share"] = share_json(p);
+  out["share"] = p.has_share ? share_json(p.share) : Json(nullptr);
   out["region"] = p.region;
   out["witness"] = witness_json(ruleset, p);
   out["matter"] = p.matter;
   out["sense"] = p.sense;
   out["replay"] = p.replay;
   out["write"] = p.write;
+  return out;
+}
+
+Json sources_json(const Ruleset& ruleset, const SourcesDisagree& seen) {
+  Json out = {{"sources", Json::array()}, {"places", seen.places}, {"share", share_json(seen.share)}, {"prevails", Json::object()}};
+  for (const auto* side : {&seen.first, &seen.second}) {
+    const std::string& source = ruleset.sources.at(side->source).word;
+    out["sources"].push_back(source);
+    out["prevails"][source] = {{"places", side->places}, {"share", share_json(side->share)}};
+  }
   return out;
 }
 
@@ -133,6 +142,8 @@ std::string read_json(const Ruleset& ruleset, const Report& report, bool plain_l
   Json out = {{"betony", shape_version}, {"ruleset", ruleset.title}, {"edition", ruleset.edition}};
   out["problems"] = Json::array();
   for (const Problem& p : report.problems) out["problems"].push_back(problem_json(ruleset, sources, p));
+  out["sources_disagree"] = Json::array();
+  for (const SourcesDisagree& seen : report.sources_disagree) out["sources_disagree"].push_back(sources_json(ruleset, seen));
   out["counts"] = counts_json(report);
   out["settled"] = report.settled();
   out["not_settled"] = report.not_settled;

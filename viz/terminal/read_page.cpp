@@ -332,6 +332,18 @@ void set_problems(Page& page, const Ruleset& ruleset, const Sources& sources, co
   }
 }
 
+// A view of the whole, not one more thing to mend.
+void set_sources(Page& page, const Report& report) {
+  if (report.sources_disagree.empty()) return;
+  page.blank();
+  page.paragraph("Sources that disagree");
+  for (const SourcesDisagree& seen : report.sources_disagree) {
+    page.blank();
+    page.paragraph(seen.sense, 2);
+    page.hung("Prevails", with_stop(seen.prevails));
+  }
+}
+
 void set_message(Page& page, const Sources& sources, const Message& m) {
   const auto mark = problem_mark(Severity::error);
   page.blank();
@@ -353,7 +365,8 @@ std::string read_page(const Ruleset& ruleset, const Report& report, Surface surf
   page.rule();
   set_problems(page, ruleset, sources, report, surface.width);
   set_not_settled(page, report);
-  if (!report.problems.empty() || !report.settled()) page.rule();
+  set_sources(page, report);
+  if (!report.problems.empty() || !report.sources_disagree.empty() || !report.settled()) page.rule();
   page.blank();
   page.paragraph(counts_line(report));
   return page.text();
