@@ -155,29 +155,37 @@ class Teller {
     const bool is_row = study_.ruleset.tree.files[concerned.place.file].is_table;
     p.sentences.push_back(std::move(concerned));
     p.matter = idle_.parts.size() == 1 ? "a part that changes nothing" : "parts that change nothing";
-    const Reach weakest = std::max_element(idle_.parts.begin(), idle_.parts.end(), [](const auto& a, const auto& b) { return a.reach < b.reach; })->reach;
-    if (idle_.sentence != no_index && weakest == Reach::same_told) show(p);
+    show(p);
     p.sense = idle_.parts.size() == 1 ? sense_of_one(p) : sense_of_several(p);
-    p.write = {is_row ? "take " + listed(words(idle_.struck)) + " out of " + line : dissection_.remedy(idle_.struck, line)};
+    p.write = {is_row ? remedy_of_row(line) : dissection_.remedy(idle_.struck, line)};
     study_.tell(std::move(p));
   }
 
  private:
-  // A space of its own, only to show whom it concerns.
+  // A space of its own, only to show whom striking concerns; where it concerns nobody, whom the sentence speaks for.
   void show(Problem& p) {
-    const Sentence& s = study_.ruleset.sentences[idle_.sentence];
-    for (Reading reading : heard_in(study_, s)) {
-      const Form now = study_.meaning.fires(idle_.sentence, reading), then = dissection_.without(study_.meaning, reading, idle_.struck);
+    const Sentence* s = idle_.sentence == no_index ? nullptr : &study_.ruleset.sentences[idle_.sentence];
+    const bool is_flag = s && s->kind == Kind::refer;
+    for (Reading reading : s ? heard_in(study_, *s) : study_.all_readings) {
       std::vector<Form> asked = dissection_.asked(study_.meaning, reading);
-      asked.insert(asked.end(), {now, then});
+      asked.push_back(dissection_.without(study_.meaning, reading, {}));
+      if (concerns_somebody()) asked.push_back(dissection_.without(study_.meaning, reading, idle_.struck));
       Space space(study_.meaning, study_.people, asked, study_.limit());
-      const Node whole = space.looked_at(reading), region = space.graph().both(space.graph().differing(space.of(now), space.of(then)), whole);
+      Graph& graph = space.graph();
+      const Node now = space.of(dissection_.without(study_.meaning, reading, {})), whole = is_flag ? space.applies() : space.looked_at(reading);
+      const Node then = concerns_somebody() ? space.of(dissection_.without(study_.meaning, reading, idle_.struck)) : Graph::no;
+      const Node region = graph.both(graph.differing(now, then), whole);
       if (region == Graph::no) continue;
       study_.show(p, space, region, whole, reading);
-      if (s.practices.size() == 1) study_.replay(p, s.practices[0], reading);
-      name_others(p, reading);
+      if (!s || is_flag) return;
+      if (s->practices.size() == 1) study_.replay(p, s->practices[0], reading);
+      if (concerns_somebody()) name_others(p, reading);
       return;
     }
+  }
+
+  bool concerns_somebody() const {
+    return std::any_of(idle_.parts.begin(), idle_.parts.end(), [](const IdleParts::Part& part) { return part.reach == Reach::same_told; });
   }
 
   // Sentences that tell the witness the same.
@@ -196,6 +204,18 @@ class Teller {
   }
 
   // ---- words
+
+  // "leave the cell of age empty, in row 3", or what is to be taken out of a cell.
+  std::string remedy_of_row(const std::string& row) const {
+    std::vector<std::string> cells;
+    for (Index part : idle_.struck) {
+      if (!dissection_.is_cell(part)) return "take " + listed(words(idle_.struck)) + " out of " + row;
+      const tree::Condition* asked = dissection_.parts()[part].item;
+      while (asked->kind != tree::Condition::Kind::atom) asked = &asked->parts[0];
+      cells.push_back(asked->atom.name.text);
+    }
+    return "leave the cell" + std::string(cells.size() == 1 ? "" : "s") + " of " + listed(cells) + " empty, in " + row;
+  }
 
   std::string words(Index part) const {
     const Part& p = dissection_.parts()[part];
@@ -217,16 +237,17 @@ class Teller {
   std::string sense_of_one(const Problem& p) const {
     const Part& part = dissection_.parts()[idle_.parts[0].number];
     const std::string what = words(idle_.parts[0].number);
-    const std::string same = idle_.sentence == no_index ? "the term means the same" : "the sentence speaks for the same persons";
+    const std::string where = p.region.empty() ? "" : " " + where_words(p), subject = idle_.sentence == no_index ? "the term" : "the sentence";
+    const std::string same = "With or without " + what + " " + subject + (idle_.sentence == no_index ? " holds" : " speaks") + " for the same persons" +
+                             (where.empty() ? "" : "," + where) + ". It ";
     switch (idle_.parts[0].reach) {
-      case Reach::same_words:
-        return "With or without " + what + " " + same + ": it " +
-               (part.widens ? "keeps out nobody whom the rest lets in." : "brings in nobody whom the rest does not.");
-      case Reach::same_possible: return "With or without " + what + " " + same + ", as far as anybody is possible.";
-      case Reach::same_people: return what + " makes a difference only for persons whom a red flag has referred, or whom the ruleset is not about.";
+      case Reach::same_words: return same + (part.widens ? "keeps out nobody whom the rest lets in." : "brings in nobody whom the rest does not.");
+      case Reach::same_possible: return same + (part.widens ? "would keep out" : "would bring in") + " only persons who cannot be.";
+      case Reach::same_people:
+        return what + " makes a difference only for persons whom a red flag has referred, or whom the ruleset is not about." +
+               (where.empty() ? "" : " The sentence is heard" + where + ".");
       default: break;
     }
-    const std::string where = p.region.empty() ? "" : " " + where_words(p);
     return "Without " + what + " the sentence would speak for " + (part.widens ? "more" : "fewer") + " persons" + where + "; they " +
            (part.widens ? "are told the same as now" : "would still be told the same") + others_words() +
            (part.widens ? " It may stay, to say whom the sentence is meant for." : "");
@@ -242,6 +263,7 @@ class Teller {
     const std::string out = "Nothing would change " + listed(words(idle_.parts, "without "), "or") +
                             (all ? ", or without all of them." : "; but not all of them can go at once.");
     if (p.region.empty()) return out;
+    if (!concerns_somebody()) return out + (idle_.sentence == no_index ? " The term holds " : " The sentence speaks ") + where_words(p) + ".";
     return out + " Striking " + listed(words(idle_.struck)) + " concerns persons " + where_words(p) + "; they are told the same as now" + others_words();
   }
 

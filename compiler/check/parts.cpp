@@ -136,7 +136,7 @@ void Dissection::lists(Shape& list, bool widens, bool in_unless, Index inside) {
   const std::size_t least = list.kind == Shape::Kind::at_least ? std::max(1u, list.written->count) : 1;
   for (std::size_t i = 0; i < items.size(); ++i) {
     const bool more = list.kind == Shape::Kind::all ? widens : !widens;
-    const Index part = items.size() > least ? add({Part::Kind::item, place(items[i].span), more, in_unless, inside}) : no_index;
+    const Index part = items.size() > least ? add({Part::Kind::item, place(items[i].span), more, in_unless, inside, &items[i]}) : no_index;
     list.parts.push_back(part);
     list.below.push_back(shape(items[i], list.typed->parts[i], widens, in_unless, part == no_index ? inside : part));
   }
@@ -273,6 +273,10 @@ std::vector<Form> Dissection::asked(Meaning& meaning, Reading reading) const {
   for (const auto* shape : {&when_, &unless_})
     if (*shape) add_asked(meaning, **shape, reading, asked);
   return asked;
+}
+
+bool Dissection::is_cell(Index part) const {
+  return when_ && when_->kind == Shape::Kind::all && std::find(when_->parts.begin(), when_->parts.end(), part) != when_->parts.end();
 }
 
 bool Dissection::leaves_something(const Struck& struck) const {

@@ -21,6 +21,7 @@ struct Part {
   bool widens = true;        // the sentence then speaks for more persons, else for fewer
   bool in_unless = false;
   Index inside = no_index;   // the part that holds this one
+  const tree::Condition* item = nullptr;  // of an item
 };
 
 // One written condition in step with its typed form.
@@ -56,6 +57,8 @@ class Dissection {
   std::vector<Graph::Node> each_struck(Space& space, Reading reading) const;
   // Whether something readable is left: no list without an item, no range without an end.
   bool leaves_something(const Struck& struck) const;
+  // Whether it is one of the conditions that stand side by side in `in …`, as the cells of a table's row do.
+  bool is_cell(Index part) const;
   // What to write: how each condition that holds struck parts reads then ("in chill and age over 60, in line 9").
   std::string remedy(const Struck& struck, const std::string& line) const;
 

@@ -241,8 +241,10 @@ bool plain(const Cond& c) {
   return !other && std::all_of(c.parts.begin(), c.parts.end(), plain);
 }
 
-Expected found_of(const std::vector<Cut>& cuts, const std::vector<Weight_of_cut>& weights, const std::vector<std::size_t>& struck, Spot spot) {
+// `heard`: those looked at whom it speaks for; they are shown where striking concerns nobody.
+Expected found_of(const std::vector<Cut>& cuts, const std::vector<Weight_of_cut>& weights, const std::vector<std::size_t>& struck, Spot spot, Region heard) {
   Expected e;
+  if (std::all_of(struck.begin(), struck.end(), [&](std::size_t i) { return weights[i] < apart; })) e.region = std::move(heard);
   e.kind = "idle", e.form = "part", e.severity = Weight::note;
   e.sentences = {spot};
   for (std::size_t i : struck) {
@@ -269,7 +271,10 @@ void terms(const Model& model, const Universe& universe, const Judge& judge, con
             weight = std::max(weight, judge.background()[p] || !all_plain ? matters : same_possible);
       weights.push_back(weight);
     }
-    if (const auto struck = outermost(cutter.cuts, weights); !struck.empty()) found.push_back(found_of(cutter.cuts, weights, struck, {Spot::What::term, t}));
+    Region heard(universe.size(), 0);
+    for (const Reading* r : readings)
+      for (std::size_t p = 0; p < heard.size(); ++p) heard[p] = heard[p] || (r->r()[p] && judge.holds(model.terms[t].means, p, r->table()));
+    if (const auto struck = outermost(cutter.cuts, weights); !struck.empty()) found.push_back(found_of(cutter.cuts, weights, struck, {Spot::What::term, t}, heard));
   }
 }
 
@@ -311,7 +316,13 @@ std::vector<Expected> idle_parts(const Model& model, const Universe& universe, c
     std::vector<std::size_t> struck;
     for (std::size_t i : outermost(cuts, weights))
       if (cuts[i].in_unless || sentence.head != Sentence::Head::in_line || told_in_front.insert({run[0], std::to_string(i)}).second) struck.push_back(i);
-    if (!struck.empty()) found.push_back(found_of(cuts, weights, struck, {Spot::What::sentence, s}));
+    Region heard(universe.size(), 0);
+    for (const Reading* r : readings)
+      for (std::size_t p = 0; p < heard.size(); ++p) {
+        const bool looked_at = sentence.kind == Kind::refer ? judge.applies()[p] : r->r()[p];
+        heard[p] = heard[p] || (looked_at && judge.in_reading(s, r->school()) && r->table().fires[s][p]);
+      }
+    if (!struck.empty()) found.push_back(found_of(cuts, weights, struck, {Spot::What::sentence, s}, heard));
   }
   terms(model, universe, judge, readings, found);
   return found;

@@ -55,13 +55,14 @@ TEST_CASE("readiness: pregnancy and unaccustomed age consult first, and under 15
   CHECK(table.verdict("starting slowly", sheet(1, "14")) == "silent");
 }
 
-TEST_CASE("readiness: silence under 15 and the delay as an exception are all that is told") {
+TEST_CASE("readiness: silence under 15 and the delay as an exception are told, and that a yes has been referred before") {
   const Table table("readiness.bty");
   // Looked at are those not referred: 15 ages with 128 sheets and 8 further answers; 55 ages (15 to 69) with the empty
   // sheet, not pregnant, ill or not, active or not; 40 ages (70 to 109) with the empty sheet, active, ill or not.
   constexpr long all = 15L * 128 * 8 + 55 * 4 + 40 * 2;
   REQUIRE(all == 15'660);
   CHECK(table.told(all) == Lines{"question silence of starting slowly: 15360 of 15660",
-                                 "note contradiction/exception of starting slowly: 150 of 15660"});
+                                 "note contradiction/exception of starting slowly: 150 of 15660", "note idle/part of starting slowly: 300 of 15660"});
+  CHECK(table.only("idle/part").write == Lines{"in age at least 15, in line 27"});
   CHECK(table.only("silence").region == Lines{"age at most 14 years"});
 }

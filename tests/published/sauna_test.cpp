@@ -29,9 +29,9 @@ TEST_CASE("sauna: the text is silent of 4 in 36 persons, and alcohol crosses wha
   CHECK(table.told(36) == Lines{"question silence of sauna: 4 of 36", "note contradiction/crossing of sauna: 5 of 36"});
 }
 
-TEST_CASE("sauna: unstable angina inside coronary heart disease is an exception, and nothing else is told") {
+TEST_CASE("sauna: unstable angina inside coronary heart disease is an exception, and the disease is that of all whom it is about") {
   const Table table("sauna_exception.bty");
-  CHECK(table.told(2) == Lines{"note contradiction/exception of sauna: 1 of 2"});
+  CHECK(table.told(2) == Lines{"note contradiction/exception of sauna: 1 of 2", "note idle/part of sauna: 2 of 2"});
   const Problem exception = table.only("contradiction/exception");
   CHECK(exception.pairs == std::vector<std::pair<unsigned, unsigned>>{{0, 1}});
   CHECK(exception.sentences.at(0).text == "Allowed in coronary heart disease [HE].");

@@ -58,6 +58,7 @@ bool shown(const Ruleset& r, const Problem& p) {
   if (p.kind == "choice-clash") return weighing.choices[index_of(r.choices, p.choice)].fits.size() > 1;
   if (p.kind == "choice-empty") return weighing.choices[index_of(r.choices, p.choice)].fits.empty();
   if (p.kind == "silence") return weighing.practices[index_of(r.practices, p.practice)].verdict == tree::Verdict::silent;
+  if (p.form == "part" && !fires_at(r, p.sentences[0], person, reading)) return p.sense.find(" for more persons ") != std::string::npos;
   if (p.kind == "idle") return fires_at(r, p.sentences[0], person, reading);
   if (p.kind == "claim-refuted") return true;  // held to its figures in the test of its table
   return std::any_of(p.pairs.begin(), p.pairs.end(), [&](const auto& pair) {

@@ -93,7 +93,7 @@ TEST_CASE("each earlier edition holds at least fifteen faults, and together they
       "contradiction/head-on error", "contradiction/head-on question", "contradiction/swallowed error",
       "contradiction/swallowed question", "contradiction/exception note", "contradiction/crossing question",
       "contradiction/crossing note", "dissent/ note", "silence/ question", "never-applies/ error",
-      "never-applies/already-referred note", "never-applies/already-outside note", "idle/sentence question", "idle/part question",
+      "never-applies/already-referred note", "never-applies/already-outside note", "idle/sentence question", "idle/part question", "idle/part note",
       "idle/twice-attested note", "choice-clash/ error", "choice-empty/ question", "claim-refuted/ error",
       "expectation-failed/ error", "dose-clash/ error", "dose-missing/ question", "order-loop/order error",
       "order-loop/times error", "broken-company/never-with error", "broken-company/needs question",

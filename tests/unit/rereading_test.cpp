@@ -154,7 +154,7 @@ TEST_CASE("an edit to one practice leaves the others alone") {
   Memory memory;
   const Ruleset before = ruleset_of(source);
   check(before, {}, {1, &memory, {}});
-  const Ruleset after = ruleset_of(with(source, "Practice soak ac. Indicated in fever", "Practice soak ac. Indicated in fever or chill"));
+  const Ruleset after = ruleset_of(with(source, "Practice soak ac. Indicated in fever", "Practice soak ac. Discouraged in fever"));
   std::size_t told = 0;
   const Report report = check(after, {}, {1, &memory, [&](std::size_t, std::size_t) { ++told; }});
   CHECK(told == 40);
