@@ -152,6 +152,27 @@ Node Graph::apply(Operation operation, Node a, Node b) {
   return result;
 }
 
+bool Graph::anywhere(Operation operation, Node a, Node b) {
+  Node result = no;
+  if (settled(operation, a, b, result)) return result != no;
+  if (const Kept& known = kept(operation, a, b, 0); known.operation == operation && known.a == a && known.b == b) return known.result != no;
+  const std::uint32_t top = std::min(level(a), level(b));
+  Node last_a = no, last_b = no;  // cells side by side often lead to the same
+  std::size_t looked_at = 0;
+  for (std::size_t c = 0; c < widths_[top]; ++c) {
+    ++looked_at;
+    const Node below_a = level(a) == top ? children(a)[c] : a, below_b = level(b) == top ? children(b)[c] : b;
+    if (c > 0 && below_a == last_a && below_b == last_b) continue;
+    last_a = below_a, last_b = below_b;
+    if (!anywhere(operation, below_a, below_b)) continue;
+    spend(looked_at);
+    return true;
+  }
+  spend(looked_at);
+  kept(operation, a, b, 0) = {operation, a, b, 0, no};
+  return false;
+}
+
 Node Graph::choose(Node condition, Node then, Node otherwise) {
   if (condition == yes || then == otherwise) return then;
   if (condition == no) return otherwise;

@@ -75,8 +75,9 @@ class Graph {
   Node either(Node a, Node b) { return apply(Operation::either, a, b); }
   Node without(Node a, Node b) { return apply(Operation::without, a, b); }  // a and not b
   Node negation(Node a) { return without(yes, a); }
-  bool inside(Node a, Node b) { return without(a, b) == no; }
-  bool meet(Node a, Node b) { return both(a, b) != no; }
+  // These two make no nodes, and go no further than to the first person who decides.
+  bool inside(Node a, Node b) { return !anywhere(Operation::without, a, b); }
+  bool meet(Node a, Node b) { return anywhere(Operation::both, a, b); }
   // Many at once, by balanced combination in the order given (keep neighbours alike).
   Node all(std::vector<Node> parts) { return combine(Operation::both, std::move(parts), yes); }
   Node any(std::vector<Node> parts) { return combine(Operation::either, std::move(parts), no); }
@@ -116,6 +117,7 @@ class Graph {
   struct Kept { Operation operation = Operation::free; Node a = 0, b = 0, c = 0, result = 0; };
 
   Node apply(Operation operation, Node a, Node b);
+  bool anywhere(Operation operation, Node a, Node b);  // both, without: whether the result is not `no`
   Node combine(Operation operation, std::vector<Node> parts, Node neutral);
   Node quantify(Node a, std::uint32_t level, Operation operation);
   bool settled(Operation operation, Node& a, Node& b, Node& result);

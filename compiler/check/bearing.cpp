@@ -23,20 +23,14 @@ void Bearing::find(const std::vector<Voice>& voices) {
   for (std::size_t i = 0; i < voices.size(); ++i) places_[voices[i].sentence] = {&voices, i};
 }
 
-const Bearing::Unions& Bearing::unions(const std::vector<Voice>& voices) {
-  const auto [at, is_new] = unions_.try_emplace(&voices);
-  Unions& made = at->second;
-  if (!is_new) return made;
-  made.before.assign(1, Graph::no);
-  for (const Voice& voice : voices) made.before.push_back(graph_.either(made.before.back(), voice.fires));
-  made.after.assign(voices.size() + 1, Graph::no);
-  for (std::size_t i = voices.size(); i-- > 0;) made.after[i] = graph_.either(voices[i].fires, made.after[i + 1]);
-  return made;
-}
-
 Node Bearing::without_others(const Place& place, Node within) {
-  const Unions& others = unions(*place.kind);
-  return graph_.without(graph_.without(within, others.before[place.at]), others.after[place.at + 1]);
+  const auto [at, is_new] = speak_.try_emplace(place.kind);
+  if (is_new) {
+    std::vector<Node> fires;
+    for (const Voice& voice : *place.kind) fires.push_back(voice.fires);
+    at->second = AllButOne(graph_, fires);
+  }
+  return at->second.no_other(place.at, within);
 }
 
 Node Bearing::of(Index sentence, Node within) {

@@ -6,12 +6,13 @@
 // not, or the other way round.
 //
 // A ban bears on those for whom no graver ban and no other of its kind is live, and the rest of the book
-// would say something else; and so on down the ladder of verdicts. With all others at each step from two
-// running unions this costs one pass, not one a sentence. Only a sentence with `despite`, and two written as
+// would say something else; and so on down the ladder of verdicts. With all others at each step from unions
+// (all_but_one.h) this costs one pass, not one a sentence. Only a sentence with `despite`, and two written as
 // one ("are allowed with care"), are put in and taken out in earnest.
 // Tested by tests/property, which puts every sentence in and out on every profile.
 #pragma once
 
+#include "compiler/check/all_but_one.h"
 #include "compiler/check/checks.h"
 
 namespace betony {
@@ -33,12 +34,8 @@ class Bearing {
     const std::vector<Voices::Voice>* kind;
     std::size_t at;
   };
-  struct Unions {
-    std::vector<Node> before, after;  // before[i]: of the voices before i; after[i]: from i on
-  };
 
   void find(const std::vector<Voices::Voice>& voices);
-  const Unions& unions(const std::vector<Voices::Voice>& voices);
   Node without_others(const Place& place, Node within);
   Node ladder(Index sentence, const Place& place, Node within);
   Node caution(Index sentence, const Place& place, Node within);
@@ -53,7 +50,7 @@ class Bearing {
   const Voices& v_;
   Node looked_at_;
   std::map<Index, Place> places_;
-  std::map<const std::vector<Voices::Voice>*, Unions> unions_;
+  std::map<const std::vector<Voices::Voice>*, AllButOne> speak_;
   std::map<std::string, std::vector<Voices::Voice>> by_text_;
   std::map<Index, Node> in_earnest_;
   std::map<Index, std::vector<Index>> defeaters_;  // of a ban: those that name it in `despite`

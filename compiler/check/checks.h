@@ -58,8 +58,12 @@ std::vector<IdleParts> idle_parts(const Ruleset&, const SentenceFacts&);
 void check_parts(Study&, const IdleParts&);
 void check_parts_of_term(Study&, Index term);
 
-// For every two sources the places where they speak against each other; then each such list by itself.
+// For every two sources the places where they speak against each other; then each such list by itself. More than
+// `most_source_pairs` are not looked at: one list, which is empty.
+constexpr std::size_t most_source_pairs = 500;
 std::vector<std::vector<Disagreement>> by_sources(std::vector<Disagreement>);
 void check_sources(Study&, const std::vector<Disagreement>&);
+// Whether the persons of several practices are put together, for which all that these say is looked at.
+bool put_together(const std::vector<Disagreement>&);
 
 }  // namespace betony

@@ -2,6 +2,7 @@
 // empty); and which of their Take, Refuse and Otherwise sentences matter.
 #include <algorithm>
 
+#include "compiler/check/all_but_one.h"
 #include "compiler/check/idle_parts.h"
 
 namespace betony {
@@ -34,9 +35,13 @@ class ChoiceStudy {
     for (Reading reading : study_.all_readings)
       for (Index s : choice_.sentences) {
         if (!in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) continue;
-        const Node fires = space_.of(study_.meaning.fires(s, reading));
-        if (reading.school == no_index) facts[s].alike = 2 + graph_.both(fires, space_.looked_at(reading));
-        if (!facts[s].matters) facts[s].matters = bearing(s, fires, reading) != Graph::no;
+        if (reading.school == no_index)
+          facts[s].alike = 2 + graph_.both(space_.of(study_.meaning.fires(s, reading)), space_.looked_at(reading));
+        graph_.spend(100 * choice_.values.size());  // what fits without it is put together anew for every value
+        for (Index value = 0; value < choice_.values.size() && !facts[s].matters; ++value) {
+          const Node with = fits(value, reading), without = space_.of(study_.meaning.takes(index_, value, reading, s));
+          if (with != without && graph_.meet(graph_.differing(with, without), space_.applies())) facts[s].matters = true;
+        }
       }
   }
 
@@ -70,13 +75,13 @@ class ChoiceStudy {
   using Pairs = std::vector<std::pair<Index, Index>>;
   using Found = std::tuple<Node, bool, Node, Pairs>;  // {region, is a clash, those looked at, sentences that clash}
 
-  // The sentences of one kind that give one value, with their running unions from both ends.
+  // The sentences of one kind that give one value.
   struct Givers {
     std::vector<Index> sentences;
-    std::vector<Node> before{Graph::no}, after;
+    AllButOne fire;
   };
 
-  const Givers& givers(Kind kind, Index value, Reading reading) {
+  Givers& givers(Kind kind, Index value, Reading reading) {
     const auto [at, is_new] = givers_.try_emplace({kind, value, reading.school});
     Givers& made = at->second;
     if (!is_new) return made;
@@ -88,20 +93,16 @@ class ChoiceStudy {
       made.sentences.push_back(s);
       nodes.push_back(kind == Kind::choice_otherwise ? Graph::yes : space_.of(study_.meaning.fires(s, reading)));
     }
-    for (Node node : nodes) made.before.push_back(graph_.either(made.before.back(), node));
-    made.after.assign(nodes.size() + 1, Graph::no);
-    for (std::size_t i = nodes.size(); i-- > 0;) made.after[i] = graph_.either(nodes[i], made.after[i + 1]);
+    made.fire = AllButOne(graph_, nodes);
     return made;
   }
 
   // Where some sentence of the kind gives the value, as if `sentence` gave it to all of `within`, or to nobody.
   Node given(Kind kind, Index value, Index sentence, bool fires, Node within, Reading reading) {
-    const Givers& all = givers(kind, value, reading);
+    Givers& all = givers(kind, value, reading);
     const auto found = std::lower_bound(all.sentences.begin(), all.sentences.end(), sentence);
-    if (found == all.sentences.end() || *found != sentence) return graph_.both(all.before.back(), within);
-    const auto at = static_cast<std::size_t>(found - all.sentences.begin());
-    if (fires) return within;
-    return graph_.either(graph_.both(all.before[at], within), graph_.both(all.after[at + 1], within));
+    if (found == all.sentences.end() || *found != sentence) return graph_.both(within, all.fire.all());
+    return fires ? within : graph_.both(within, all.fire.but(static_cast<std::size_t>(found - all.sentences.begin())));
   }
 
   // What fits those of `within`, by value, as if the sentence fired for all of them, or for nobody.

@@ -211,6 +211,7 @@ class ScopeWriter {
     }
     share(there.seen.share);
     w_.number(there.pairs.size());
+    if (scope_.practices.empty()) return;  // what was found in each is all that is looked at
     for (const auto& pair : there.pairs) w_.number(position(pair.indication)), w_.number(position(pair.ban));
   }
   void share(const Share& share) {

@@ -69,6 +69,14 @@ std::pair<bool, bool> ends_beyond(const Ruleset& ruleset, const Test& test) {
   return {*test.intervals[0].low <= finding.low, *test.intervals[0].high >= finding.high};
 }
 
+// "age from 0 to 110" of an age that goes from 0 to 110: any age, in so many words.
+bool says_any(const Ruleset& ruleset, const Written& written, const Cond& typed) {
+  if (written.kind != Written::Kind::atom || written.atom.kind != tree::Atom::Kind::from_to || typed.kind != Cond::Kind::test) return false;
+  const Test& test = typed.test;
+  if (test.subject != Test::Subject::finding || ruleset.findings[test.index].or_never || is_range_of_days(ruleset, test)) return false;
+  return ends_beyond(ruleset, test) == std::pair(true, true);
+}
+
 }  // namespace
 
 Dissection::Dissection(const Ruleset& ruleset, Index sentence) : ruleset_(ruleset) {
@@ -77,7 +85,7 @@ Dissection::Dissection(const Ruleset& ruleset, Index sentence) : ruleset_(rulese
   file_ = s.place.file;
   if (const Written* when = s.when.kind == Cond::Kind::always ? nullptr : written_as(form, s.when)) {
     const bool needed = s.kind == Sentence::Kind::refer || s.kind == Sentence::Kind::dose || std::holds_alternative<tree::InLine>(form);
-    if (!needed) whole_in_ = add({Part::Kind::whole_in, s.when.place, true, false, no_index});
+    if (!needed && !says_any(ruleset, *when, s.when)) whole_in_ = add({Part::Kind::whole_in, s.when.place, true, false, no_index});
     when_ = shape(*when, s.when, true, false, whole_in_);
   }
   if (const Written* unless = s.unless ? written_as(form, *s.unless) : nullptr) {
@@ -136,7 +144,8 @@ void Dissection::lists(Shape& list, bool widens, bool in_unless, Index inside) {
   const std::size_t least = list.kind == Shape::Kind::at_least ? std::max(1u, list.written->count) : 1;
   for (std::size_t i = 0; i < items.size(); ++i) {
     const bool more = list.kind == Shape::Kind::all ? widens : !widens;
-    const Index part = items.size() > least ? add({Part::Kind::item, place(items[i].span), more, in_unless, inside, &items[i]}) : no_index;
+    const bool part_at_all = items.size() > least && !says_any(ruleset_, items[i], list.typed->parts[i]);
+    const Index part = part_at_all ? add({Part::Kind::item, place(items[i].span), more, in_unless, inside, &items[i]}) : no_index;
     list.parts.push_back(part);
     list.below.push_back(shape(items[i], list.typed->parts[i], widens, in_unless, part == no_index ? inside : part));
   }
@@ -245,8 +254,9 @@ void add_asked(Meaning& meaning, const Shape& shape, Reading reading, std::vecto
   for (const Shape& below : shape.below) add_asked(meaning, below, reading, asked);
   if (shape.kind != Shape::Kind::atom) return;
   asked.push_back(meaning.condition(*shape.typed, reading));
+  std::size_t left = 2;  // all ask about one thing; at most one of them may be so for everybody, or for nobody, and ask nothing
   for (Index part : shape.parts)
-    if (part != no_index) asked.push_back(meaning.condition(without_values(meaning.ruleset(), shape, {part}), reading));
+    if (part != no_index && left > 0) asked.push_back(meaning.condition(without_values(meaning.ruleset(), shape, {part}), reading)), --left;
 }
 
 bool leaves_some(const Shape& shape, const Struck& struck) {

@@ -19,7 +19,10 @@ using Pair = Disagreement::Pair;
 using Two = std::pair<Index, Index>;  // sources, in the order of their declarations
 using tree::Verdict;
 
-constexpr std::uint64_t most_nodes = 200'000, most_steps = 2'000'000;  // of a space over several practices
+// Of persons put together over several practices; what is more is told between bounds.
+constexpr std::size_t most_meetings = 2'000;
+constexpr std::uint64_t most_nodes = 200'000, most_steps = 2'000'000;
+const char* const what_is_open = "which sources disagree";
 
 Verdict asked_for(const Sentence& sentence) {
   switch (sentence.kind) {
@@ -60,11 +63,17 @@ class Meetings {
   Meetings(Study& study, PracticeStudy& practice)
       : study_(study), practice_(practice), space_(practice.space), graph_(space_.graph()), voices_(practice.voices.at(no_index)) {}
 
+  // Nothing, and not settled, if too many sources meet.
   std::vector<Disagreement> all() {
     for (const auto* indications : {&voices_.indicated, &voices_.allowed})
-      for (const auto& indication : *indications) meet(indication.sentence);
+      for (const auto& indication : *indications)
+        if (!meet(indication.sentence)) {
+          study_.not_settled(what_is_open);
+          return {};
+        }
     std::vector<Disagreement> result;
     for (auto& [sources, there] : by_sources_) {
+      graph_.spend(500);  // kept over all practices
       there.regions.share(space_, there.told.seen);
       result.push_back(std::move(there.told));
     }
@@ -77,14 +86,15 @@ class Meetings {
     Regions regions;
   };
 
-  void meet(Index indication) {
+  bool meet(Index indication) {
     const std::set<Index>& own = sources(indication);
     const Node speaks = graph_.both(fires(indication), space_.looked_at({}));
-    if (own.empty() || speaks == Graph::no) return;
+    if (own.empty() || speaks == Graph::no) return true;
     for (const auto* bans : {&voices_.contraindicated, &voices_.discouraged})
       for (const auto& ban : *bans) {
-        graph_.spend(1);
-        const std::vector<Two> against = speak_against(own, sources(ban.sentence));
+        const std::set<Index>& other = sources(ban.sentence);
+        graph_.spend(1 + own.size() * other.size());
+        const std::vector<Two> against = speak_against(own, other);
         const Node where = against.empty() ? Graph::no : graph_.both(speaks, fires(ban.sentence));
         if (where == Graph::no) continue;
         const Node indicated = graph_.both(where, verdict(indication)), banned = graph_.both(where, verdict(ban.sentence));
@@ -96,7 +106,9 @@ class Meetings {
           there.told.pairs.push_back({indication, ban.sentence, a < b});
           there.regions.add(graph_, where, indicated, banned, a < b, there.told.seen);
         }
+        if (by_sources_.size() > most_source_pairs) return false;
       }
+    return true;
   }
 
   // {of the indication, of the ban}: sources that speak for one of the two alone.
@@ -208,18 +220,25 @@ std::vector<std::vector<Disagreement>> by_sources(std::vector<Disagreement> all)
   std::map<Two, std::vector<Disagreement>> sorted;
   for (Disagreement& there : all) sorted[{there.seen.first.source, there.seen.second.source}].push_back(std::move(there));
   std::vector<std::vector<Disagreement>> result;
+  if (sorted.size() > most_source_pairs) return {{}};
   for (auto& [sources, of_two] : sorted) result.push_back(std::move(of_two));
   return result;
 }
 
+bool put_together(const std::vector<Disagreement>& all) {
+  std::size_t meetings = 0;
+  for (const Disagreement& there : all) meetings += there.pairs.size();
+  return all.size() > 1 && meetings <= most_meetings;
+}
+
 void check_sources(Study& study, const std::vector<Disagreement>& all) {
-  SourcesDisagree seen = all[0].seen;
-  if (all.size() > 1) {
+  if (all.empty()) return study.not_settled(what_is_open);
+  SourcesDisagree seen = bounds(all);
+  if (put_together(all)) {
     try {
       seen = together(study, all);
     } catch (const BudgetMet&) {
       if (study.limit().account->exhausted()) throw;
-      seen = bounds(all);
     }
   }
   say(study.ruleset, seen);

@@ -86,6 +86,7 @@ Scope scope_of(const Common& common, const Subject& subject) {
       break;
     case Kind::parts: enter_among(scoping, ruleset, subject.parts.sentence); break;
     case Kind::sources:
+      if (!put_together(subject.disagreements)) break;
       for (const Disagreement& there : subject.disagreements) enter_practice(scoping, ruleset, there.practice);
       break;
     case Kind::book: break;

@@ -53,6 +53,14 @@ class Cutter {
     }
   }
 
+  // Whether it is the whole range of a finding, from the one end to the other: that says that it does not matter.
+  bool says_any(const Cond& c) const {
+    if (c.kind != Cond::Kind::compare || c.how != Cond::How::from_to || c.of != Cond::Of::finding) return false;
+    const Finding& f = model_.findings[c.index];
+    if (f.kind == Finding::Kind::grade) return c.numerals[0] <= 0 && c.numerals[1] >= static_cast<int>(f.words.size()) - 1;
+    return f.kind == Finding::Kind::number && !f.or_never && c.numerals[0] <= f.low && c.numerals[1] >= f.high;
+  }
+
   std::vector<Cut> cuts;
 
   void add(Cond left, int inside, std::string words, bool whole = false) {
@@ -69,7 +77,7 @@ class Cutter {
     const std::size_t least = c.kind == Cond::Kind::at_least ? static_cast<std::size_t>(std::max(1, c.count)) : 1;
     for (std::size_t i = 0; i < c.parts.size(); ++i) {
       int here = inside;
-      if (c.parts.size() > least) {
+      if (c.parts.size() > least && !says_any(c.parts[i])) {
         Cond left = c;
         left.parts.erase(left.parts.begin() + static_cast<std::ptrdiff_t>(i));
         here = static_cast<int>(cuts.size());
@@ -112,7 +120,7 @@ std::vector<Cut> cuts_of(const Model& model, const Sentence& s) {
   Cutter when(model, false), unless(model, true);
   const bool conditional = s.when.kind != Cond::Kind::always;
   if (conditional) {
-    if (s.kind != Kind::refer && s.kind != Kind::dose && s.head != Sentence::Head::in_line) when.add({}, -1, print(model, s.when), true);
+    if (s.kind != Kind::refer && s.kind != Kind::dose && s.head != Sentence::Head::in_line && !when.says_any(s.when)) when.add({}, -1, print(model, s.when), true);
     when.cut(s.when, itself, when.cuts.empty() ? -1 : 0);
   }
   if (s.unless) {

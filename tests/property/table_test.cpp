@@ -173,14 +173,15 @@ std::string told(const Ruleset& ruleset, const Problem& p, const std::vector<uns
   return out + "; " + p.replay;
 }
 
-std::multiset<std::string> all_told(const SourceFile& file, const std::vector<unsigned>* row_of_line = nullptr) {
+std::multiset<std::string> all_told(const SourceFile& file, const std::vector<unsigned>* row_of_line = nullptr, bool with_parts = true) {
   const auto ruleset = read_ruleset(file, no_file);
   for (const Message& m : ruleset.messages) UNSCOPED_INFO(m.matter + ": " + m.message + " Write " + m.remedy);
   REQUIRE(ruleset);
   const Report report = check(*ruleset.value);
   REQUIRE(report.settled());
   std::multiset<std::string> out;
-  for (const Problem& p : report.problems) out.insert(told(*ruleset.value, p, row_of_line));
+  for (const Problem& p : report.problems)
+    if (with_parts || p.form != "part") out.insert(told(*ruleset.value, p, row_of_line));
   return out;
 }
 
@@ -213,7 +214,8 @@ TEST_CASE("of a random table the checks tell what they tell of the same sentence
     const Made made = make(seed + i);
     INFO("table " << i << "\n" << made.csv << "\n" << made.sentences);
     const auto of_table = all_told({"t.csv", made.csv, true});
-    REQUIRE(of_table == all_told({"t.bty", made.sentences}, &made.row_of_line));
+    // What is written in front of a sentence is no part of it that could be left out as a whole; what stands behind "in" is.
+    REQUIRE(all_told({"t.csv", made.csv, true}, nullptr, false) == all_told({"t.bty", made.sentences}, &made.row_of_line, false));
     const auto tree = read_source({"t.csv", made.csv, true}, no_file);
     REQUIRE(tree);
     const std::string tidied = tidy(*tree.value);

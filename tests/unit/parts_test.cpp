@@ -70,6 +70,8 @@ TEST_CASE("pieces of every kind may be struck") {
 
 TEST_CASE("pieces that matter are not told, nor is the end of a range that is the end of all there is") {
   CHECK(parts_of("Practice soak. Indicated in age from 0 to 60 and fever. Otherwise allowed.") == Lines{});
+  CHECK(parts_of("Practice soak. Indicated in age from 0 to 99 and fever. Allowed in age from 0 to 99.") == Lines{});
+  CHECK(parts_of("Finding rest is a number of h ago from 0 to 9, or never. Practice soak. Indicated in rest from 0 to 9 and fever. Otherwise allowed.") == Lines{});
   CHECK(parts_of("Practice soak. Indicated in fever, age at least 18, and chill. Otherwise allowed.") == Lines{});
   CHECK(parts_of("Practice soak. Indicated in fever or (chill and ache), unless skin is broken or chapped. Otherwise allowed.") == Lines{});
 }
