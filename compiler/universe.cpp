@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <map>
 
-#include "compiler/universe_internal.h"
+#include "compiler/measure_cells.h"
 #include "compiler/walk.h"
 
 namespace betony {
@@ -224,27 +224,34 @@ Universe cut(const Ruleset& ruleset) {
   universe.dimension_of_measure.assign(ruleset.measures.size(), 0);
   universe.inputs_of_measure.resize(ruleset.measures.size());
   const AllCuts cuts(ruleset);
-  std::map<Index, const Binding*> bound;  // first input -> its binding
-  const std::vector<Binding> bindings = bindings_of(ruleset, cuts);
+  std::map<Index, Variable> bound;  // first input -> what it is bound into
   std::set<Index> bound_inputs;
-  for (const Binding& binding : bindings) {
+  for (const Binding& binding : bindings_of(ruleset, cuts)) {
     const std::set<Index> inputs = binding.inputs.all();
     for (Index m : binding.measures) {
       const std::set<Index> own = inputs_of(ruleset, m).all();
       universe.inputs_of_measure[m].assign(own.begin(), own.end());
     }
-    if (inputs.empty() || !few_enough(ruleset, binding, cuts)) continue;
-    bound[*inputs.begin()] = &binding;
+    if (inputs.empty()) continue;
+    std::optional<Variable> variable = few_enough(ruleset, binding, cuts) ? bound_variable(universe, binding, cuts)
+                                                                          : measured_variable(ruleset, binding, cuts);
+    if (!variable) continue;
+    bound[*inputs.begin()] = std::move(*variable);
     bound_inputs.insert(inputs.begin(), inputs.end());
   }
   for (Index f = 0; f < ruleset.findings.size(); ++f) {
-    if (const auto at = bound.find(f); at != bound.end()) register_variable(universe, bound_variable(universe, *at->second, cuts));
+    if (const auto at = bound.find(f); at != bound.end()) register_variable(universe, std::move(at->second));
     else if (!bound_inputs.count(f)) register_variable(universe, single_variable(cut_finding(ruleset, f, cuts.findings[f])));
   }
   for (Index m = 0; m < ruleset.measures.size(); ++m)
     if (cuts.measure_asked[m] && universe.of_measure[m] == no_index)
       register_variable(universe, free_measure(ruleset, m, cuts.measures[m]));
   return universe;
+}
+
+bool Variable::is_decided() const {
+  if (!exact) return cells.size() == 1;
+  return std::none_of(cells.begin(), cells.end(), [](const Cell& cell) { return cell.shown == Cell::Shown::doubtful; });
 }
 
 std::vector<bool> Universe::cells_where(const Test& test) const {

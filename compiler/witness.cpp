@@ -17,6 +17,20 @@ Value value_of(const Extent& extent) {
   return value;
 }
 
+namespace {
+
+// What a cell costs: unusual answers are dear; those that cannot be shown are taken where there is nothing else.
+unsigned cost_of(const Variable& variable, Index cell) {
+  switch (variable.cells[cell].shown) {
+    case Cell::Shown::numbers: return cell == variable.usual ? 0 : 1;
+    case Cell::Shown::no_fraction: return 10'000;  // above as many unusual answers as a graph has levels
+    case Cell::Shown::doubtful: break;
+  }
+  return 100'000;
+}
+
+}  // namespace
+
 std::vector<Index> Witnesses::cells(Space& space, Node region) {
   Graph& graph = space.graph();
   struct Best {
@@ -33,7 +47,7 @@ std::vector<Index> Witnesses::cells(Space& space, Node region) {
     for (Index c = 0; c < children.size(); ++c) {
       const unsigned below = best.at(children[c]).cost;
       if (below == 0xffffffff) continue;
-      const unsigned cost = below + (c == variable.usual ? 0 : 1);
+      const unsigned cost = below + cost_of(variable, c);
       if (cost < chosen.cost || (cost == chosen.cost && variable.cells[c].share > variable.cells[chosen.cell].share)) chosen = {cost, c};
     }
     best[*node] = chosen;
@@ -59,7 +73,25 @@ void Witnesses::fill(const Universe& universe, Index index, Index cell, Profile&
   }
 }
 
-bool Witnesses::fill_group(Index group, Reading reading, Profile& profile) {
+namespace {
+
+// False if one of the cells is not shown by numbers.
+bool fill_all(const Universe& universe, const std::vector<std::pair<Index, Index>>& chosen, Profile& profile, bool& no_fraction) {
+  bool shown = true;
+  no_fraction = false;
+  for (const auto& [variable, cell] : chosen) {
+    const Cell::Shown how = universe.variables[variable].cells[cell].shown;
+    if (how == Cell::Shown::doubtful) return no_fraction = false;
+    no_fraction = no_fraction || how == Cell::Shown::no_fraction;
+    shown = shown && how == Cell::Shown::numbers;
+    if (shown) Witnesses::fill(universe, variable, cell, profile);
+  }
+  return shown;
+}
+
+}  // namespace
+
+bool Witnesses::fill_group(Index group, Reading reading, Profile& profile, bool& no_fraction) {
   auto [at, is_new] = groups_.try_emplace({group, reading.school});
   if (is_new) {
     std::vector<Form> facts;
@@ -73,18 +105,21 @@ bool Witnesses::fill_group(Index group, Reading reading, Profile& profile) {
     const std::vector<Index> chosen = cells(space, all);
     for (Index level = 0; level < chosen.size(); ++level) at->second.emplace_back(space.order()[level], chosen[level]);
   }
-  for (const auto& [variable, cell] : at->second) fill(meaning_.universe(), variable, cell, profile);
-  return true;
+  return fill_all(meaning_.universe(), at->second, profile, no_fraction);
 }
 
-std::optional<Profile> Witnesses::find(Space& space, Node region, Reading reading) {
+std::optional<Profile> Witnesses::find(Space& space, Node region, Reading reading, bool* no_fraction) {
   const Universe& universe = meaning_.universe();
+  bool ignored = false;
+  bool& is_no_fraction = no_fraction ? *no_fraction : ignored;
   Profile profile(meaning_.ruleset().findings.size());
   for (Index v = 0; v < universe.variables.size(); ++v) fill(universe, v, universe.variables[v].usual, profile);
   for (Index group = 0; group < people_.group_count(); ++group)
-    if (!space.has_group(group) && !fill_group(group, reading, profile)) return std::nullopt;
+    if (!space.has_group(group) && !fill_group(group, reading, profile, is_no_fraction)) return std::nullopt;
   const std::vector<Index> chosen = cells(space, region);
-  for (Index level = 0; level < chosen.size(); ++level) fill(universe, space.order()[level], chosen[level], profile);
+  std::vector<std::pair<Index, Index>> own;
+  for (Index level = 0; level < chosen.size(); ++level) own.emplace_back(space.order()[level], chosen[level]);
+  if (!fill_all(universe, own, profile, is_no_fraction)) return std::nullopt;
   const std::vector<std::uint32_t> asked = space.graph().support(region);
   for (Index level = 0; level < chosen.size(); ++level) {
     const Variable& variable = universe.variables[space.order()[level]];

@@ -16,9 +16,10 @@ class Witnesses {
   Witnesses(Meaning& meaning, const People& people, const Graph::Limit& limit)
       : meaning_(meaning), people_(people), limit_(limit) {}
   // A complete profile in `region`, a condition of `space` that is not empty. Nothing if a measure that stands
-  // apart from its inputs could not be met by any numbers that were tried.
-  std::optional<Profile> find(Space& space, Graph::Node region, Reading reading);
-  // Gives the profile the values of a variable's cell.
+  // apart from its inputs could not be met by any numbers that were tried, if it is not known whether the region's
+  // numbers meet at all, or if they meet at no fractions only; `no_fraction` tells the last from the others.
+  std::optional<Profile> find(Space& space, Graph::Node region, Reading reading, bool* no_fraction = nullptr);
+  // Gives the profile the values of a variable's cell, one that is shown by numbers.
   static void fill(const Universe& universe, Index variable, Index cell, Profile& profile);
   // Whether some facts of the background (with `applies`, with the red flags) exclude everybody.
   bool nobody(Reading reading, bool with_applies, bool with_flags);
@@ -26,7 +27,7 @@ class Witnesses {
  private:
   // The cheapest cell of each level on a way to `yes`.
   std::vector<Index> cells(Space& space, Graph::Node region);
-  bool fill_group(Index group, Reading reading, Profile& profile);
+  bool fill_group(Index group, Reading reading, Profile& profile, bool& no_fraction);
   bool meet_measure(Index measure, const Extent& extent, Profile& profile);
 
   Meaning& meaning_;

@@ -40,7 +40,7 @@ void Study::show(Problem& problem, Space& space, Graph::Node region, Graph::Node
   RegionWords words = region_words(space, region, whole);
   problem.region = std::move(words.boxes);
   if (!words.complete) problem.region.push_back("further persons besides");
-  problem.witness = witnesses_.find(space, region, reading);
+  problem.witness = witnesses_.find(space, region, reading, &problem.no_fraction);
   problem.witness_findings = space.findings(region);
 }
 
@@ -54,7 +54,7 @@ void Study::replay(Problem& problem, Index practice, Reading reading) {
 }
 
 void Study::tell(Problem problem) {
-  if (!problem.has_share || problem.witness) {
+  if (!problem.has_share || problem.witness || problem.no_fraction) {
     report.problems.push_back(std::move(problem));
     return;
   }
