@@ -47,6 +47,14 @@ bool has_tally(const Ruleset& ruleset, const Formula& formula) {
          std::any_of(formula.parts.begin(), formula.parts.end(), [&](const Formula& part) { return has_tally(ruleset, part); });
 }
 
+std::size_t size_of(const Formula& formula) {
+  std::size_t size = 1;
+  for (const Formula& part : formula.parts) size += size_of(part);
+  return size;
+}
+
+constexpr std::size_t exact_effort = 16;  // of an exact operation, against one in floating point
+
 class MeasureCells {
  public:
   MeasureCells(const Ruleset& ruleset, const Binding& binding, const AllCuts& cuts, const MeasureBudget& budget)
@@ -59,6 +67,7 @@ class MeasureCells {
     valued_ = binding.inputs.valued.size();
     for (Index m : binding.measures) rests_on_tallies_ = rests_on_tallies_ || has_tally(ruleset, ruleset.measures[m].formula);
     if (!rests_on_tallies_) measures_ = measures_in({});
+    for (Index m : binding.measures) size_ += size_of(plain(ruleset, ruleset.measures[m].formula, [](Index) { return 0; }, [](Index) { return Rational(0); }));
   }
 
   std::optional<Variable> run() {
@@ -126,7 +135,8 @@ class MeasureCells {
     return std::make_shared<const Measures>(std::move(measures));
   }
 
-  Key key_of(const Box& box, const Numbers& numbers) const {
+  Key key_of(const Box& box, const Numbers& numbers) {
+    effort_ += exact_effort * size_;
     Key key = box.at;
     for (const CutMeasure& measure : *box.measures) key.push_back(measure.extent_of(value_of(measure.formula, numbers)));
     return key;
@@ -201,6 +211,7 @@ class MeasureCells {
 
   // Finds the extents that may occur in the piece; true if it lies in one combination as a whole.
   bool look_at(const Box& box, Piece& piece) {
+    effort_ += size_;
     std::vector<Range<double>> near;
     for (const auto& side : piece.sides) near.push_back({around(side.low).low, around(side.high).high});
     const bool first = piece.extents.empty(), is_point = std::none_of(piece.sides.begin(), piece.sides.end(), is_open);
@@ -213,6 +224,7 @@ class MeasureCells {
       while (high > low && measure.near_cuts[high - 1].low > range.high) --high;
       const double width = range.high - range.low;
       if (low != high && (first || is_point || width < 1e-6 * (std::abs(range.low) + std::abs(range.high)) || width < 1e-200)) {
+        effort_ += exact_effort * size_of(measure.formula);
         const Range<Rational> exact = range_of(measure.formula, piece.sides);
         low = measure.extent_of(exact.low), high = measure.extent_of(exact.high);
       }
@@ -287,22 +299,25 @@ class MeasureCells {
     return !box.thin[m] || extent == 0 || extent == cuts.size() || cuts[extent - 1].at != cuts[extent].at;
   }
 
-  // Calls `tell` for every combination with a width that the piece may lie in, as extents of the measures.
-  template <class Tell>
-  void each_wide(const Box& box, const Piece& piece, Tell&& tell, Key so_far = {}) const {
-    const std::size_t m = so_far.size();
-    if (m == piece.extents.size()) return tell(so_far);
-    so_far.push_back(0);
-    for (Index e = piece.extents[m].first; e <= piece.extents[m].second; ++e) {
-      so_far[m] = e;
-      if (has_width(box, m, e)) each_wide(box, piece, tell, so_far);
+  // The cells with a width that the piece may lie in.
+  std::vector<Found*> wide_cells(const Piece& piece) {
+    const Box& box = boxes_[piece.box];
+    std::vector<Found*> cells;
+    for (auto at = found_.lower_bound(box.at); at != found_.end() && std::equal(box.at.begin(), box.at.end(), at->first.begin()); ++at) {
+      bool may_be = true;
+      for (std::size_t m = 0; m < piece.extents.size() && may_be; ++m) {
+        const Index e = at->first[box.at.size() + m];
+        may_be = piece.extents[m].first <= e && e <= piece.extents[m].second && has_width(box, m, e);
+      }
+      effort_ += 2;
+      if (may_be) cells.push_back(&at->second);
     }
+    return cells;
   }
 
   // True if all of the piece lies in one combination, which is met there; else a point of it is looked at.
   bool counted(Piece& piece, bool look_at_a_point) {
     const Box& box = boxes_[piece.box];
-    ++looked_at_;
     const bool single = look_at(box, piece);
     if (single)
       if (const auto known = found_.find(key_in(box, piece)); known != found_.end()) {
@@ -327,7 +342,7 @@ class MeasureCells {
   void halve(Piece whole) {
     std::deque<Piece> queue;
     queue.push_back(std::move(whole));
-    for (std::size_t left = looked_at_ < budget_.pieces ? budget_.pieces_a_box : 0; !queue.empty(); queue.pop_front()) {
+    for (std::size_t left = effort_ < budget_.effort ? budget_.pieces_a_box : 0; !queue.empty(); queue.pop_front()) {
       Piece low, high;
       if (left == 0 || !divide(queue.front(), low, high)) {
         keep_open(std::move(queue.front()));
@@ -341,8 +356,8 @@ class MeasureCells {
 
   // Halves the piece with the largest share until every share is known well enough.
   void refine() {
-    std::size_t next_look = 256;
-    for (std::size_t spent = 0; spent < budget_.pieces && !open_.empty() && open_.front().share > 0 && !too_many(); spent += 2) {
+    std::size_t next_look = 16;
+    for (std::size_t spent = 0; effort_ < budget_.effort && spent < budget_.pieces && !open_.empty() && open_.front().share > 0 && !too_many(); spent += 2) {
       if (spent >= next_look) {
         next_look *= 2;
         if (known_well()) return;
@@ -356,20 +371,15 @@ class MeasureCells {
     }
   }
 
-  bool known_well() const {
-    std::map<Key, Rational> more;
-    for (const Piece& piece : open_)
-      each_wide(boxes_[piece.box], piece, [&](const Key& extents) { more[whole_key(piece, extents)] += piece.share; });
-    return std::all_of(more.begin(), more.end(), [&](const auto& entry) {
-      const auto known = found_.find(entry.first);
-      return known != found_.end() && entry.second * 100 <= known->second.share;
-    });
-  }
-
-  Key whole_key(const Piece& piece, const Key& extents) const {
-    Key key = boxes_[piece.box].at;
-    key.insert(key.end(), extents.begin(), extents.end());
-    return key;
+  bool known_well() {
+    std::map<const Found*, Rational> more;
+    for (const Piece& piece : open_) {
+      if (piece.share == 0) continue;
+      const std::vector<Found*> cells = wide_cells(piece);
+      if (cells.empty()) return false;
+      for (const Found* found : cells) more[found] += piece.share;
+    }
+    return std::all_of(more.begin(), more.end(), [](const auto& entry) { return entry.second * 100 <= entry.first->share; });
   }
 
   // ------------------------------------------------ what was not met yet
@@ -410,7 +420,7 @@ class MeasureCells {
     if (is_met(key)) return true;
     using Answer = MeasureSolver::Answer;
     MeasureSolver::Result result;
-    if (solver_.questions() < budget_.questions) {
+    if (solver_.questions() < budget_.questions && unsettled_ < budget_.unsettled) {
       std::vector<Wanted> wanted;
       for (std::size_t m = 0; m < key.size() - inputs_.size(); ++m) {
         const std::vector<Cut>& cuts = (*box.measures)[m].cuts;
@@ -421,6 +431,7 @@ class MeasureCells {
         wanted.push_back({&(*box.measures)[m].formula, interval});
       }
       result = solver_.ask(hull, wanted);
+      unsettled_ += result.answer == Answer::not_settled;
     }
     if (result.answer == Answer::nobody) return false;
     if (result.answer == Answer::found) {
@@ -476,10 +487,7 @@ class MeasureCells {
 
   void count_open_pieces() {
     for (const Piece& piece : open_) {
-      std::vector<Found*> possible;
-      each_wide(boxes_[piece.box], piece, [&](const Key& extents) {
-        if (const auto at = found_.find(whole_key(piece, extents)); at != found_.end()) possible.push_back(&at->second);
-      });
+      const std::vector<Found*> possible = wide_cells(piece);
       if (possible.size() == 1) possible[0]->share += piece.share;
       else
         for (Found* found : possible) found->slack += piece.share;
@@ -487,7 +495,7 @@ class MeasureCells {
   }
 
   // Fewer digits, as long as they show the same.
-  void make_plain(const Key& key, Numbers& numbers) const {
+  void make_plain(const Key& key, Numbers& numbers) {
     Box box;
     box.at.assign(key.begin(), key.begin() + static_cast<std::ptrdiff_t>(inputs_.size()));
     finish(box);
@@ -509,7 +517,7 @@ class MeasureCells {
     }
   }
 
-  Variable variable() const {
+  Variable variable() {
     Variable variable;
     variable.dimensions = inputs_;
     for (Index m : binding_.measures) variable.dimensions.push_back(cut_measure(ruleset_, m, cuts_.measures[m]));
@@ -538,7 +546,8 @@ class MeasureCells {
   std::vector<Piece> open_;             // a heap by share
   std::map<Key, Found> found_;
   MeasureSolver solver_;
-  std::size_t grid_left_ = budget_.grid, flat_steps_ = budget_.flat_steps, looked_at_ = 0, doubtful_ = 0;
+  std::size_t grid_left_ = budget_.grid, flat_steps_ = budget_.flat_steps, doubtful_ = 0, unsettled_ = 0;
+  std::size_t size_ = 0, effort_ = 0;   // operations in all formulas; spent so far
 };
 
 }  // namespace

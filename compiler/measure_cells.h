@@ -27,9 +27,11 @@ struct MeasureBudget {
   std::size_t cells = 1 << 14;        // a graph asks about all of them at once
   std::size_t grid = 1 << 12;         // numbers of stepped inputs taken one by one, in all boxes together
   std::size_t flat_steps = 1 << 18;   // a measure reckoned at a corner of a simplex
-  std::size_t pieces = 1 << 14;       // a measure's ends over a piece, for the shares
+  std::size_t pieces = 1 << 14;       // for the shares
   std::size_t pieces_a_box = 48;      // before its share is looked at
-  std::size_t questions = 200;        // to Z3
+  std::size_t effort = 1 << 22;       // operations of the formulas over pieces; an exact one counts for sixteen
+  std::size_t questions = 60;         // to Z3
+  std::size_t unsettled = 2;          // questions: what Z3 could not tell so often, it is not asked further
   std::size_t doubtful = 256;         // cells
 };
 

@@ -91,7 +91,8 @@ class Question {
     }
     Z3_params params = z3().mk_params(context_);
     z3().params_inc_ref(context_, params);
-    z3().params_set_uint(context_, params, z3().mk_string_symbol(context_, "rlimit"), MeasureSolver::most_effort);
+    z3().params_set_uint(context_, params, z3().mk_string_symbol(context_, "rlimit"),
+                         whole ? MeasureSolver::most_effort_in_steps : MeasureSolver::most_effort);
     z3().solver_set_params(context_, solver_, params);
     z3().params_dec_ref(context_, params);
     for (const Side& side : sides) {

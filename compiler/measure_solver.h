@@ -26,7 +26,8 @@ struct Wanted {
 
 class MeasureSolver {
  public:
-  static constexpr unsigned most_effort = 400'000;   // of Z3's resource count, a question
+  static constexpr unsigned most_effort = 100'000;   // of Z3's resource count, a question; where inputs go in steps,
+  static constexpr unsigned most_effort_in_steps = 20'000;  // which Z3 seldom decides late
   static constexpr unsigned most_power = 24;         // of a formula once its divisors are multiplied out
 
   enum class Answer { nobody, found, no_fraction, not_settled };

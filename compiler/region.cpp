@@ -121,13 +121,29 @@ std::vector<std::vector<bool>> projections(const Variable& variable, const std::
   return result;
 }
 
-bool is_product(const Variable& variable, const std::vector<bool>& cells, const std::vector<std::vector<bool>>& sides) {
+// The cells of the product of these sides.
+std::vector<bool> cells_in(const Variable& variable, const std::vector<std::vector<bool>>& sides) {
+  std::vector<bool> cells(variable.cells.size());
   for (std::size_t c = 0; c < cells.size(); ++c) {
     bool held = true;
     for (std::size_t d = 0; d < sides.size(); ++d) held = held && sides[d][variable.cells[c].at[d]];
-    if (held != cells[c]) return false;
+    cells[c] = held;
   }
-  return true;
+  return cells;
+}
+
+bool is_product(const Variable& variable, const std::vector<bool>& cells, const std::vector<std::vector<bool>>& sides) {
+  return cells_in(variable, sides) == cells;
+}
+
+// Extents that no cell has are told along where that joins two runs or reaches an end, never as a run of their own.
+void join_unmet(const std::vector<bool>& met, std::vector<bool>& side) {
+  for (std::size_t begin = 0, end = 0; begin < side.size(); begin = end + 1) {
+    for (end = begin; end < side.size() && !met[end];) ++end;
+    const bool left = begin == 0 || side[begin - 1], right = end == side.size() || side[end];
+    if (left && right && (begin > 0 || end < side.size()))
+      std::fill(side.begin() + static_cast<std::ptrdiff_t>(begin), side.begin() + static_cast<std::ptrdiff_t>(end), true);
+  }
 }
 
 // Words for cells that are the product of some extents of each dimension; nothing if they are not.
@@ -139,9 +155,12 @@ std::optional<std::string> product_words(const Ruleset& ruleset, const Variable&
     kept.swap(side);
     if (!is_product(variable, cells, sides)) kept.swap(side);
   }
+  const auto met = projections(variable, std::vector<bool>(cells.size(), true));
   std::vector<std::string> parts;
-  for (std::size_t d = 0; d < sides.size(); ++d)
+  for (std::size_t d = 0; d < sides.size(); ++d) {
+    join_unmet(met[d], sides[d]);
     if (!all_held(sides[d])) parts.push_back(extents_words(ruleset, variable.dimensions[d], sides[d]));
+  }
   return joined(parts, "and");
 }
 
@@ -153,12 +172,15 @@ std::string variable_words(const Ruleset& ruleset, const Variable& variable, std
   }
   std::vector<std::string> parts;
   while (parts.size() < 3 && std::find(cells.begin(), cells.end(), true) != cells.end()) {
-    std::vector<bool> grown(cells.size());  // a product inside the cells, grown cell by cell
+    std::vector<bool> grown(cells.size());  // a product inside the cells, grown by a cell and what it brings along
     for (std::size_t c = 0; c < cells.size(); ++c) {
-      if (!cells[c]) continue;
+      if (!cells[c] || grown[c]) continue;
       std::vector<bool> wider = grown;
       wider[c] = true;
-      if (is_product(variable, wider, projections(variable, wider))) grown = wider;
+      wider = cells_in(variable, projections(variable, wider));
+      bool inside = true;
+      for (std::size_t i = 0; i < cells.size(); ++i) inside = inside && (!wider[i] || cells[i]);
+      if (inside) grown = std::move(wider);
     }
     parts.push_back(*product_words(ruleset, variable, grown));
     for (std::size_t c = 0; c < cells.size(); ++c) cells[c] = cells[c] && !grown[c];
