@@ -73,11 +73,7 @@ struct Quotient {
 
 class Question {
  public:
-  Question(const Sides& sides, bool whole) : sides_(sides) {
-    Z3_config config = z3().mk_config();
-    context_ = z3().mk_context(config);
-    z3().del_config(config);
-    z3().set_error_handler(context_, nullptr);
+  Question(Z3_context context, const Sides& sides, bool whole) : context_(context) {
     real_ = z3().mk_real_sort(context_);
     if (whole) {
       solver_ = z3().mk_simple_solver(context_);
@@ -103,7 +99,6 @@ class Question {
   ~Question() {
     if (model_) z3().model_dec_ref(context_, model_);
     z3().solver_dec_ref(context_, solver_);
-    z3().del_context(context_);
   }
   Question(const Question&) = delete;
   Question& operator=(const Question&) = delete;
@@ -215,8 +210,7 @@ class Question {
     return result;
   }
 
-  const Sides& sides_;
-  Z3_context context_ = nullptr;
+  Z3_context context_;
   Z3_solver solver_ = nullptr;
   Z3_model model_ = nullptr;
   Z3_sort real_ = nullptr;
@@ -254,7 +248,14 @@ struct MeasureSolver::Met {
 MeasureSolver::Met MeasureSolver::meet(const Sides& sides, const std::vector<Wanted>& wanted) {
   ++questions_;
   Met met;
-  Question question(sides, std::any_of(sides.begin(), sides.end(), is_whole));
+  if (!context_) {
+    Z3_config config = z3().mk_config();
+    Z3_context made = z3().mk_context(config);
+    z3().del_config(config);
+    z3().set_error_handler(made, nullptr);
+    context_ = std::shared_ptr<void>(made, [](void* context) { z3().del_context(static_cast<Z3_context>(context)); });
+  }
+  Question question(static_cast<Z3_context>(context_.get()), sides, std::any_of(sides.begin(), sides.end(), is_whole));
   for (const Wanted& each : wanted) question.want(each);
   met.answer = question.ask();
   if (met.answer != Z3_L_TRUE) return met;

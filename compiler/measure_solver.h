@@ -2,9 +2,9 @@
 //
 // A question is: numbers within sides, and formulas over them each within an interval. Everything is exact.
 // Z3 decides it for numbers without steps (nonlinear real arithmetic, the nlsat procedure); with steps it may
-// have to give up. A question may cost `most_effort` of Z3's own counted resources, not time, and every
-// question is asked by itself in a fresh context, so that an answer is the same everywhere and does not
-// depend on what was asked before. What costs more, or has too high a power, is `not_settled`.
+// have to give up. A question may cost `most_effort` of Z3's own counted resources, not time, so that an
+// answer is the same everywhere. What costs more, or has too high a power, is `not_settled`. One solver's
+// questions share a context of Z3's: making one costs more than most questions.
 //
 // Where numbers meet only where they are no fractions (x * x is 2), that is the answer; where they meet on
 // open ground, a point is searched that a person would write: inputs are fixed one by one at few digits.
@@ -14,6 +14,8 @@
 // Source    Jovanović, de Moura, "Solving non-linear arithmetic", IJCAR 2012 (nlsat).
 // Tested by tests/unit/measure_solver_test.cpp
 #pragma once
+
+#include <memory>
 
 #include "compiler/measure_simplex.h"
 
@@ -43,6 +45,7 @@ class MeasureSolver {
   struct Met;
   Met meet(const Sides& sides, const std::vector<Wanted>& wanted);
   bool fix(Sides& sides, const std::vector<Wanted>& wanted, Met met, std::vector<Rational>& numbers);
+  std::shared_ptr<void> context_;  // of Z3's; made for the first question
   std::size_t questions_ = 0;
 };
 
