@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <map>
 
-#include "compiler/universe_internal.h"
+#include "compiler/measure_cells.h"
 #include "compiler/walk.h"
 
 namespace betony {
@@ -244,9 +244,12 @@ BoundFindings::BoundFindings(const Ruleset& ruleset) : of_measure_(ruleset.measu
       inputs_[m].assign(own.begin(), own.end());
     }
     const std::set<Index> inputs = binding.inputs.all();
-    if (inputs.empty() || !few_enough(ruleset, binding, cuts)) continue;
+    if (inputs.empty()) continue;
+    std::optional<Variable> variable = few_enough(ruleset, binding, cuts) ? bound_variable(ruleset, binding, cuts)
+                                                                          : measured_variable(ruleset, binding, cuts);
+    if (!variable) continue;
     for (Index m : binding.measures) of_measure_[m] = static_cast<Index>(all_.size());
-    all_.push_back({{inputs.begin(), inputs.end()}, bound_variable(ruleset, binding, cuts)});
+    all_.push_back({{inputs.begin(), inputs.end()}, std::move(*variable)});
   }
 }
 
@@ -278,6 +281,11 @@ Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bo
     if (cuts.measure_asked[m] && universe.of_measure[m] == no_index)
       register_variable(universe, free_measure(ruleset, m, cuts.measures[m]));
   return universe;
+}
+
+bool Variable::is_decided() const {
+  if (!exact) return cells.size() == 1;
+  return std::none_of(cells.begin(), cells.end(), [](const Cell& cell) { return cell.shown == Cell::Shown::doubtful; });
 }
 
 std::vector<bool> Universe::cells_where(const Test& test) const {

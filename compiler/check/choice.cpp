@@ -169,7 +169,7 @@ std::vector<Form> asked_by_choice(Study& study, Index choice) {
 
 void check_choice(Study& study, Index choice, SentenceFacts& facts) {
   Space space(study.meaning, study.people, asked_by_choice(study, choice), study.limit());
-  if (space.measure_meets_inputs()) study.not_settled(study.ruleset.choices[choice].name);
+  if (space.has_undecided_measure()) study.not_settled(study.ruleset.choices[choice].name);
   check_never_applies(study, space, study.ruleset.choices[choice].sentences, facts);
   ChoiceStudy checked(study, choice, space);
   checked.note_what_matters(facts);

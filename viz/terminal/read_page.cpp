@@ -231,6 +231,7 @@ void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, con
   if (const auto who = meetings(sources, p); !who.empty()) page.hung("Meetings", who);
   if (!p.school.empty() && !names_school(p)) page.hung("School", p.school);
   if (p.witness) page.hung("Witness", witness(ruleset, p));
+  if (p.no_fraction) page.hung("Witness", "The numbers meet only where they are no fractions, as the root of 2 is none, so no person can be written down.");
   set_remedies(page, p.write, columns);
 }
 
