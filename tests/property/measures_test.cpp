@@ -71,7 +71,7 @@ struct Bound {
   Ruleset ruleset;
   AllCuts cuts;
   std::vector<Binding> bindings;
-  explicit Bound(const std::string& source) : ruleset(ruleset_of(source)), cuts(ruleset), bindings(bindings_of(ruleset, cuts)) {}
+  explicit Bound(const std::string& source) : ruleset(ruleset_of(source)), cuts(ruleset, Scoping(ruleset).everything().scope()), bindings(bindings_of(ruleset, cuts)) {}
 };
 
 Index extent_holding(const Dimension& dimension, const Rational& number) {

@@ -183,7 +183,7 @@ TEST_CASE("steps too many to count are looked at as regions") {
 
 TEST_CASE("a budget that is met leaves measures apart or cells in doubt, and says so") {
   const Ruleset ruleset = ruleset_of(persons + "Practice p. Indicated in build at least 25. Contraindicated in weight under 60 kg. Otherwise allowed.");
-  const cutting::AllCuts cuts(ruleset);
+  const cutting::AllCuts cuts(ruleset, Scoping(ruleset).everything().scope());
   const auto bindings = cutting::bindings_of(ruleset, cuts);
   REQUIRE(bindings.size() == 1);
   cutting::MeasureBudget budget;
