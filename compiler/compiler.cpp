@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <system_error>
 #include <thread>
 
 #include "compiler/check/memory.h"
@@ -33,7 +34,10 @@ class Gathering {
     next_ = 0, gathered_ = 0;
     const std::size_t threads = std::min<std::size_t>(std::max(1u, how_.threads), subjects.size());
     std::vector<std::thread> others;
-    for (std::size_t t = 1; t < threads; ++t) others.emplace_back([this] { work(); });
+    try {
+      for (std::size_t t = 1; t < threads; ++t) others.emplace_back([this] { work(); });
+    } catch (const std::system_error&) {  // the machine gives no more threads; those there are do the work
+    }
     work();
     for (std::thread& other : others) other.join();
     if (failed_) std::rethrow_exception(failed_);

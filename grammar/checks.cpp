@@ -48,17 +48,24 @@ std::vector<tree::Name> listed_values(const View& type) {
   std::vector<tree::Name> out = names(type);
   if (out.empty()) return out;
   const View last = type.children(Part::name).back();
-  const bool words = type.part() == Part::type_one_of || type.part() == Part::type_grade;
-  if (const auto at = joint_in(last.text(), Word::or_word); at != std::string_view::npos && words) {
-    const std::size_t begin = last.node().begin,
-                      second = begin + at + 1 + word_at(last.text(), at + 1, Word::or_word) + 1;
-    out.back() = name(type.reading(), begin, begin + at);
-    out.push_back(name(type.reading(), second, last.node().end));
-  } else {
-    for (const Word word : {Word::and_word, Word::or_word}) {
-      const auto joint = joint_in(last.text(), word);
-      if (joint != std::string_view::npos) refuse_joint(type, last, joint, word_at(last.text(), joint + 1, word));
+  const Reading& r = type.reading();
+  std::size_t begin = last.node().begin;
+  std::string_view rest = last.text();
+  if (type.part() == Part::type_one_of || type.part() == Part::type_grade) {
+    out.pop_back();
+    for (std::size_t at; (at = joint_in(rest, Word::or_word)) != std::string_view::npos;) {
+      const std::size_t bytes = word_at(rest, at + 1, Word::or_word);
+      out.push_back(name(r, begin, begin + at));
+      if (const std::size_t next = at + 1 + bytes + 1; word_at(rest, next, Word::or_word) + word_at(rest, next, Word::and_word) != 0)
+        refuse_joint(type, last, begin - last.node().begin + at, bytes);
+      begin += at + 1 + bytes + 1;
+      rest.remove_prefix(at + 1 + bytes + 1);
     }
+    out.push_back(name(r, begin, last.node().end));
+  }
+  for (const Word word : {Word::and_word, Word::or_word}) {
+    const auto joint = joint_in(rest, word);
+    if (joint != std::string_view::npos) refuse_joint(type, last, begin - last.node().begin + joint, word_at(rest, joint + 1, word));
   }
   std::set<std::string> seen;
   for (const auto& value : out) {

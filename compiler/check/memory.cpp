@@ -112,7 +112,16 @@ std::string ground_of(const Common& common) {
     if (std::holds_alternative<tree::UnitLine>(r.tree.sentences[s].form)) w.word(w.source(r.tree.sentences[s].place));
   const Scope facts = Scoping(r, &common.bound).every_fact().scope();
   for (Index t : facts.terms) w.word(r.terms[t].name), w.condition(r.terms[t].condition);
+  for (const Leading& l : r.leadings) {
+    w.word(l.name);
+    w.names(l.values);
+    for (Index t : l.tallies) w.word(r.tallies[t].name);
+    w.rational(l.lead);
+  }
+  for (Index c : facts.choices) w.number(static_cast<std::uint64_t>(r.choices[c].kind)), w.names(r.choices[c].values);
   for (Index s : facts.sentences) {
+    w.number(static_cast<std::uint64_t>(r.sentences[s].kind));
+    for (Index v : r.sentences[s].values) w.number(v);
     w.condition(r.sentences[s].when);
     if (r.sentences[s].unless) w.condition(*r.sentences[s].unless);
     for (const Citation& c : r.sentences[s].citations) w.word(r.sources[c.source].word);

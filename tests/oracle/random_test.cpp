@@ -30,9 +30,9 @@ void agree(std::uint64_t part, std::size_t count) {
 }
 
 TEST_CASE("of random rulesets CaDiCaL, Z3, BuDDy, clasp and the compiler say the same: the first 500") { agree(0, 500); }
-TEST_CASE("of random rulesets CaDiCaL, Z3, BuDDy, clasp and the compiler say the same: the second 500") { agree(1, 500); }
-TEST_CASE("of random rulesets CaDiCaL, Z3, BuDDy, clasp and the compiler say the same: the third 500") { agree(2, 500); }
-TEST_CASE("of random rulesets CaDiCaL, Z3, BuDDy, clasp and the compiler say the same: the fourth 500") { agree(3, 500); }
+TEST_CASE("of random rulesets CaDiCaL, Z3, BuDDy, clasp and the compiler say the same: the second 500", "[.all]") { agree(1, 500); }
+TEST_CASE("of random rulesets CaDiCaL, Z3, BuDDy, clasp and the compiler say the same: the third 500", "[.all]") { agree(2, 500); }
+TEST_CASE("of random rulesets CaDiCaL, Z3, BuDDy, clasp and the compiler say the same: the fourth 500", "[.all]") { agree(3, 500); }
 
 }  // namespace
 }  // namespace betony::oracle

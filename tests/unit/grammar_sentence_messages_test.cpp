@@ -196,6 +196,11 @@ TEST_CASE("a declaration that cannot stand is told by its words") {
        "1:34 [high hum and deep hum] one value or two?: "
        "\"high hum and deep hum\" ends this list; is it one value, or are they two? | "
        "For two: Finding chill is any of low hum, high hum, deep hum. For one: Finding chill is any of high hum and deep hum, low hum."},
+      {"Finding chill is one of low or middling or high, usually middling.", ""},
+      {"Finding chill is one of low or middling and high.",
+       "1:25 [low or middling and high] one value or two?: "
+       "\"low or middling and high\" ends this list; is it one value, or are they two? | "
+       "For two: Finding chill is one of low or middling, high. For one: Finding chill is one of low or middling and high, …."},
       {"Finding chill is yes or no, usually low.",
        "1:37 [low] yes or no: "
        "\"chill\" is yes or no: there is no more or less of it, and no value. | "

@@ -77,6 +77,17 @@ TEST_CASE("what is read again after an edit gets the answer of a first reading")
   }
 }
 
+TEST_CASE("a fact that asks who leads is heard anew when the lead changes, though the practice asks nothing of it") {
+  const std::string source =
+      "Ruleset \"T\", edition \"1\".\nFinding fever is yes or no. Finding heat is yes or no, usually yes. Finding cold is yes or no.\n"
+      "Tally warm counts heat as 2. Tally cool counts cold as 1. Leading humour is the most of warm, cool by at least 1, else even.\n"
+      "It cannot be that humour is warm.\nPractice soak. Indicated in fever.\n";
+  Watched watched;
+  const std::string first = watched.first(source), edited = with(source, "by at least 1", "by at least 3");
+  CHECK(watched.again(edited) == answer(edited));
+  CHECK(answer(edited) != first);
+}
+
 TEST_CASE("the demo rulesets read again, with a word changed anywhere, get the answer of a first reading") {
   for (const char* name : {"tamberlow/earlier/tamberlow.bty"}) {
     const std::string source = demo(name);
