@@ -195,12 +195,10 @@ TEST_CASE("regions over numbers in steps have the same cells as the count of eve
     const Written source(dice, true);
     INFO(source.text);
     const Bound bound(source.text);
-    Universe universe;
-    universe.ruleset = &bound.ruleset;
     for (const Binding& binding : bound.bindings) {
       if (binding.inputs.valued.empty()) continue;
       REQUIRE(few_enough(bound.ruleset, binding, bound.cuts));
-      const Variable counted = bound_variable(universe, binding, bound.cuts);
+      const Variable counted = bound_variable(bound.ruleset, binding, bound.cuts);
       for (const std::size_t grid : {std::size_t{1} << 16, std::size_t{0}}) {  // one by one; as regions and whole numbers
         MeasureBudget budget;
         budget.grid = grid;
