@@ -79,6 +79,9 @@ struct Universe {
   Index cell_of(Index finding, const Value& value) const;
 };
 
+// Where the test, one of this dimension, holds: first and last of runs of extents, in no order to rely on; they may touch.
+std::vector<std::pair<Index, Index>> extents_where(const Dimension& dimension, const Test& test);
+
 // The findings that measures bind, counted once for the whole ruleset, with every threshold that it asks of them.
 class BoundFindings {
  public:
