@@ -255,7 +255,7 @@ BoundFindings::BoundFindings(const Ruleset& ruleset) : of_measure_(ruleset.measu
 
 Universe cut(const Ruleset& ruleset) { return cut(ruleset, Scoping(ruleset).everything().scope(), BoundFindings(ruleset)); }
 
-Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound) {
+Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound, const std::vector<Threshold>& further) {
   Universe universe;
   universe.ruleset = &ruleset;
   universe.of_finding.assign(ruleset.findings.size(), no_index);
@@ -263,7 +263,8 @@ Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bo
   universe.of_measure.assign(ruleset.measures.size(), no_index);
   universe.dimension_of_measure.assign(ruleset.measures.size(), 0);
   universe.inputs_of_measure.resize(ruleset.measures.size());
-  const AllCuts cuts(ruleset, scope);
+  AllCuts cuts(ruleset, scope);
+  for (const Threshold& threshold : further) cuts.findings[threshold.finding].insert({threshold.at, threshold.after});
   std::map<Index, const BoundFindings::Together*> together;  // first finding -> those bound with it
   std::set<Index> bound_here;
   for (Index m = 0; m < ruleset.measures.size(); ++m) {

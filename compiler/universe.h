@@ -101,8 +101,15 @@ class BoundFindings {
   std::vector<std::vector<Index>> inputs_;
 };
 
-// Cut at the thresholds that the scope asks for, and at no others; bound findings as they are.
-Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound);
+// A threshold of a finding: just before a number, or just after it.
+struct Threshold {
+  Index finding;
+  Rational at;
+  bool after = false;
+};
+
+// Cut at the thresholds that the scope asks for and at `further` ones, and at no others; bound findings as they are.
+Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound, const std::vector<Threshold>& further = {});
 Universe cut(const Ruleset& ruleset);     // of everything
 
 std::string print(const Universe& universe);

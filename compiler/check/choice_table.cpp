@@ -407,14 +407,38 @@ class ChoiceTable {
     return count;
   }
 
-  Form form_of(const Boxes& boxes, std::size_t box) {
+  // Where the box begins and ends among numbers.
+  void add_thresholds(const Boxes& boxes, std::size_t box, std::vector<Threshold>& out) const {
+    for (std::size_t c = 0; c < boxes.columns(); ++c) {
+      const Dimension& column = study_.universe.variables[c].dimensions[0];
+      const auto before = [&](const Extent& extent) {
+        if (extent.kind == Extent::Kind::numbers) out.push_back({column.index, *extent.numbers.low, !extent.numbers.low_in});
+      };
+      before(column.extents[boxes.low(box)[c]]);
+      if (const Coordinate next = boxes.high(box)[c] + 1; next < column.extents.size()) before(column.extents[next]);
+    }
+  }
+
+  // The box as a condition of another study that looks at the same findings, cut at its thresholds.
+  Form form_of(const Boxes& boxes, std::size_t box, Study& other) const {
     std::vector<Form> all;
     for (std::size_t c = 0; c < boxes.columns(); ++c) {
-      std::vector<bool> cells(boxes.widths()[c]);
-      std::fill(cells.begin() + boxes.low(box)[c], cells.begin() + boxes.high(box)[c] + 1, true);
-      all.push_back(study_.meaning.conditions().literal(static_cast<Index>(c), cells));
+      const Dimension& column = study_.universe.variables[c].dimensions[0];
+      const Extent &first = column.extents[boxes.low(box)[c]], &last = column.extents[boxes.high(box)[c]];
+      const Index variable = other.universe.of_finding[column.index];
+      const std::vector<Extent>& extents = other.universe.variables[variable].dimensions[0].extents;
+      Interval run;
+      if (first.kind == Extent::Kind::numbers) run.low = first.numbers.low, run.low_in = first.numbers.low_in;
+      if (last.kind == Extent::Kind::numbers) run.high = last.numbers.high, run.high_in = last.numbers.high_in;
+      std::vector<bool> cells;
+      for (const Extent& extent : extents) switch (extent.kind) {
+        case Extent::Kind::word: cells.push_back(first.word <= extent.word && extent.word <= last.word); break;
+        case Extent::Kind::numbers: cells.push_back(first.kind == Extent::Kind::numbers && run.contains(extent.sample)); break;
+        case Extent::Kind::never: cells.push_back(last.kind == Extent::Kind::never); break;
+      }
+      all.push_back(other.meaning.conditions().literal(variable, cells));
     }
-    return study_.meaning.conditions().all(std::move(all));
+    return other.meaning.conditions().all(std::move(all));
   }
 
   // In words the weightiest boxes of the region, and that of the most usual persons, who are the witness.
@@ -430,11 +454,17 @@ class ChoiceTable {
     std::partial_sort(heaviest.begin(), heaviest.begin() + static_cast<std::ptrdiff_t>(count), heaviest.end());
     std::set<std::size_t> chosen{nearest};
     for (std::size_t i = 0; i < count; ++i) chosen.insert(std::get<1>(heaviest[i]));
+    // Without the thresholds of the other sentences, whose number alone would make each step dear.
+    std::vector<Threshold> further;
+    for (std::size_t box : chosen) add_thresholds(region, box, further);
+    Scope scope = study_.scope;
+    for (Index s : choice_.sentences) scope.sentences.erase(s);
+    Study shown(study_.common, std::move(scope), study_.account(), further);
     std::vector<Form> forms;
-    for (std::size_t box : chosen) forms.push_back(form_of(region, box));
-    Space space(study_.meaning, study_.people, forms, study_.limit());
-    const Graph::Node whole = space.looked_at({}), shown = space.graph().both(space.of(study_.meaning.conditions().any(forms)), whole);
-    study_.show(p, space, shown, whole, {});
+    for (std::size_t box : chosen) forms.push_back(form_of(region, box, shown));
+    Space space(shown.meaning, shown.people, forms, study_.limit());
+    const Graph::Node whole = space.looked_at({}), found = space.graph().both(space.of(shown.meaning.conditions().any(forms)), whole);
+    shown.show(p, space, found, whole, {});
     p.share = share;
     const std::string more = "further persons besides";
     if (chosen.size() < region.size() && (p.region.empty() || p.region.back() != more)) p.region.push_back(more);

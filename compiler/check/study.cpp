@@ -86,9 +86,9 @@ void Common::put_lines(Problem& problem) const {
 
 // ---------------------------------------------------------------- study
 
-Study::Study(const Common& shared, Scope looked_at, Account& account)
+Study::Study(const Common& shared, Scope looked_at, Account& account, const std::vector<Threshold>& further)
     : common(shared), ruleset(shared.ruleset), readings(shared.readings), all_readings(shared.all_readings), scope(std::move(looked_at)),
-      universe(cut(ruleset, scope, shared.bound)), meaning(ruleset, universe), people(meaning, scope), account_(account),
+      universe(cut(ruleset, scope, shared.bound, further)), meaning(ruleset, universe), people(meaning, scope), account_(account),
       witnesses_(meaning, shared.usual) {
   for (Reading reading : all_readings)
     if (shared.usual.nobody_left(reading)) people.nobody_in(reading);

@@ -65,7 +65,9 @@ struct Found {
 
 class Study {
  public:
-  Study(const Common& common, Scope scope, Account& account);
+  // Numbers are cut at `further` thresholds too.
+  Study(const Common& common, Scope scope, Account& account, const std::vector<Threshold>& further = {});
+  Account& account() { return account_; }
 
   const Common& common;
   const Ruleset& ruleset;
