@@ -14,7 +14,7 @@ void Boxes::begin_row(Index colour) {
   colours_.push_back(colour);
 }
 
-void Boxes::add(std::span<const Cell> low, std::span<const Cell> high) {
+void Boxes::add(std::span<const Coordinate> low, std::span<const Coordinate> high) {
   corners_.insert(corners_.end(), low.begin(), low.end());
   corners_.insert(corners_.end(), high.begin(), high.end());
   rows_.push_back(static_cast<Index>(first_.size() - 1));
@@ -28,14 +28,14 @@ void Boxes::reserve(std::size_t rows) {
 }
 
 bool Boxes::meet(std::size_t a, std::size_t b) const {
-  const Cell *low_a = low(a), *high_a = high(a), *low_b = low(b), *high_b = high(b);
+  const Coordinate *low_a = low(a), *high_a = high(a), *low_b = low(b), *high_b = high(b);
   for (std::size_t c = 0; c < columns(); ++c)
     if (low_a[c] > high_b[c] || low_b[c] > high_a[c]) return false;
   return true;
 }
 
-bool Boxes::contains(std::size_t box, std::span<const Cell> point) const {
-  const Cell *low_cell = low(box), *high_cell = high(box);
+bool Boxes::contains(std::size_t box, std::span<const Coordinate> point) const {
+  const Coordinate *low_cell = low(box), *high_cell = high(box);
   for (std::size_t c = 0; c < columns(); ++c)
     if (point[c] < low_cell[c] || point[c] > high_cell[c]) return false;
   return true;
@@ -88,13 +88,13 @@ void Weights::settle(std::vector<std::vector<mpz_class>> sums) {
   }
 }
 
-Weights::Narrow Weights::narrow(const Cell* low, const Cell* high) const {
+Weights::Narrow Weights::narrow(const Coordinate* low, const Coordinate* high) const {
   Narrow product = 1;
   for (std::size_t c = 0; c < narrow_.size(); ++c) product *= narrow_[c][high[c] + 1] - narrow_[c][low[c]];
   return product;
 }
 
-mpz_class Weights::wide(const Cell* low, const Cell* high) const {
+mpz_class Weights::wide(const Coordinate* low, const Coordinate* high) const {
   mpz_class product = 1;
   for (std::size_t c = 0; c < wide_.size(); ++c) product *= wide_[c][high[c] + 1] - wide_[c][low[c]];
   return product;

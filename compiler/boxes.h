@@ -32,7 +32,7 @@
 
 namespace betony {
 
-using Cell = std::uint32_t;
+using Coordinate = std::uint32_t;
 
 // What a search may cost; several may share one.
 struct Spending {
@@ -48,30 +48,30 @@ class Boxes {
   explicit Boxes(std::vector<std::uint32_t> widths) : widths_(std::move(widths)) {}
 
   // A box of the row last begun. low[c] <= high[c] < widths[c] (as everywhere in this file).
-  void add(std::span<const Cell> low, std::span<const Cell> high);
+  void add(std::span<const Coordinate> low, std::span<const Coordinate> high);
   // Begins the next row: rows are numbered from 0 in this order. A row without a box covers nothing.
   void begin_row(Index colour = 0);
   // A row of one box.
-  void add_row(std::span<const Cell> low, std::span<const Cell> high, Index colour = 0) { begin_row(colour), add(low, high); }
+  void add_row(std::span<const Coordinate> low, std::span<const Coordinate> high, Index colour = 0) { begin_row(colour), add(low, high); }
   void reserve(std::size_t rows);
 
   const std::vector<std::uint32_t>& widths() const { return widths_; }
   std::size_t columns() const { return widths_.size(); }
   std::size_t size() const { return rows_.size(); }
   std::size_t row_count() const { return first_.size(); }
-  const Cell* low(std::size_t box) const { return corners_.data() + box * 2 * widths_.size(); }
-  const Cell* high(std::size_t box) const { return low(box) + widths_.size(); }
+  const Coordinate* low(std::size_t box) const { return corners_.data() + box * 2 * widths_.size(); }
+  const Coordinate* high(std::size_t box) const { return low(box) + widths_.size(); }
   Index row(std::size_t box) const { return rows_[box]; }
   std::size_t first(Index row) const { return first_[row]; }  // its boxes: first(row) .. last(row) - 1
   std::size_t last(Index row) const { return row + 1 < first_.size() ? first_[row + 1] : rows_.size(); }
   Index colour(Index row) const { return colours_[row]; }
 
   bool meet(std::size_t a, std::size_t b) const;
-  bool contains(std::size_t box, std::span<const Cell> point) const;
+  bool contains(std::size_t box, std::span<const Coordinate> point) const;
 
  private:
   std::vector<std::uint32_t> widths_;
-  std::vector<Cell> corners_;  // a box: its lows, then its highs
+  std::vector<Coordinate> corners_;  // a box: its lows, then its highs
   std::vector<Index> rows_;    // of each box
   std::vector<std::uint32_t> first_;
   std::vector<Index> colours_;
@@ -86,8 +86,8 @@ class Weights {
 
   // All points together weigh less than 2^126 (in units of the common denominators): use `narrow`, else `wide`.
   bool fits() const { return fits_; }
-  Narrow narrow(const Cell* low, const Cell* high) const;
-  mpz_class wide(const Cell* low, const Cell* high) const;
+  Narrow narrow(const Coordinate* low, const Coordinate* high) const;
+  mpz_class wide(const Coordinate* low, const Coordinate* high) const;
   const std::vector<std::uint64_t>& narrow_sums(std::size_t column) const { return narrow_[column]; }
   const std::vector<mpz_class>& wide_sums(std::size_t column) const { return wide_[column]; }
   const mpz_class& all() const { return all_; }
@@ -146,7 +146,7 @@ Boxes in_few_boxes(Boxes disjoint, Spending& spending);
 
 // A point that no box covers. Where the boxes' sizes do not add up to the region's there is one, and it is found
 // without a way back; else by search. BudgetMet.
-std::optional<std::vector<Cell>> uncovered_point(const Boxes& boxes, Spending& spending);
+std::optional<std::vector<Coordinate>> uncovered_point(const Boxes& boxes, Spending& spending);
 
 // For each row, whether other rows of its colour cover it wholly. Costs what the uncovered share costs, of the meetings of
 // one colour; rows of unlike colours cost nothing. A row without a box is covered. BudgetMet.

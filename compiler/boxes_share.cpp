@@ -20,7 +20,7 @@ class Covered : Splitter {
     stack_.assign(others.begin(), others.end());
     return look({0, stack_.size()});
   }
-  Number size(const Cell* low, const Cell* high) const {
+  Number size(const Coordinate* low, const Coordinate* high) const {
     if constexpr (std::is_same_v<Number, mpz_class>) return weights_.wide(low, high);
     else return weights_.narrow(low, high);
   }
@@ -56,7 +56,7 @@ class Covered : Splitter {
   }
 
   const Weights& weights_;
-  std::vector<Cell> low_shared_, high_shared_;
+  std::vector<Coordinate> low_shared_, high_shared_;
 };
 
 // The meetings box by box: those of box b stand from begin[b] to begin[b + 1].

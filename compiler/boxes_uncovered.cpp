@@ -14,7 +14,7 @@ namespace betony {
 namespace {
 
 // The cells of a box; nothing where that is past 64 bits.
-std::optional<std::uint64_t> cells_of(const Cell* low, const Cell* high, std::uint32_t columns) {
+std::optional<std::uint64_t> cells_of(const Coordinate* low, const Coordinate* high, std::uint32_t columns) {
   std::uint64_t product = 1;
   for (std::uint32_t c = 0; c < columns; ++c)
     if (__builtin_mul_overflow(product, std::uint64_t{high[c]} - low[c] + 1, &product)) return std::nullopt;
@@ -22,10 +22,10 @@ std::optional<std::uint64_t> cells_of(const Cell* low, const Cell* high, std::ui
 }
 
 // Of a box that lies partly in a region whose cells are counted in 64 bits.
-std::uint64_t cells_within(const Cell* low, const Cell* high, const std::vector<Cell>& region_low, const std::vector<Cell>& region_high) {
+std::uint64_t cells_within(const Coordinate* low, const Coordinate* high, const std::vector<Coordinate>& region_low, const std::vector<Coordinate>& region_high) {
   std::uint64_t product = 1;
   for (std::size_t c = 0; c < region_low.size(); ++c) {
-    const Cell begin = std::max(low[c], region_low[c]), end = std::min(high[c], region_high[c]);
+    const Coordinate begin = std::max(low[c], region_low[c]), end = std::min(high[c], region_high[c]);
     if (begin > end) return 0;
     product *= std::uint64_t{end} - begin + 1;
   }
@@ -37,17 +37,17 @@ class Pieces {
  public:
   explicit Pieces(std::uint32_t columns) : columns_(columns) {}
   std::size_t size() const { return corners_.size() / stride(); }
-  Cell* low(std::size_t piece) { return corners_.data() + piece * stride(); }
-  Cell* high(std::size_t piece) { return low(piece) + columns_; }
-  const Cell* low(std::size_t piece) const { return corners_.data() + piece * stride(); }
-  const Cell* high(std::size_t piece) const { return low(piece) + columns_; }
-  void add(std::span<const Cell> low, std::span<const Cell> high) {
+  Coordinate* low(std::size_t piece) { return corners_.data() + piece * stride(); }
+  Coordinate* high(std::size_t piece) { return low(piece) + columns_; }
+  const Coordinate* low(std::size_t piece) const { return corners_.data() + piece * stride(); }
+  const Coordinate* high(std::size_t piece) const { return low(piece) + columns_; }
+  void add(std::span<const Coordinate> low, std::span<const Coordinate> high) {
     corners_.insert(corners_.end(), low.begin(), low.end());
     corners_.insert(corners_.end(), high.begin(), high.end());
   }
 
   // Joins pieces before `middle` that end at the cut with pieces from there on that begin at it and are alike in every other column.
-  void join_along(std::size_t begin, std::size_t middle, std::uint32_t column, Cell at) {
+  void join_along(std::size_t begin, std::size_t middle, std::uint32_t column, Coordinate at) {
     ends_.clear();
     begins_.clear();
     for (std::size_t i = middle; i < size(); ++i)
@@ -136,7 +136,7 @@ class Pieces {
   }
 
   std::uint32_t columns_;
-  std::vector<Cell> corners_;
+  std::vector<Coordinate> corners_;
   std::vector<Keyed> begins_, ends_;
   std::vector<bool> gone_;
 };
@@ -192,7 +192,7 @@ class UncoveredSearch : Splitter {
     spending_.spend(list.size() * list.size() / 2);
     if (share_stack_.empty()) shared_ = Pieces(columns_);
     const std::size_t begin = share_stack_.size();
-    std::vector<Cell> low(columns_), high(columns_);
+    std::vector<Coordinate> low(columns_), high(columns_);
     for (std::size_t i = list.begin; i < list.end; ++i)
       for (std::size_t j = i + 1; j < list.end; ++j) {
         if (!share(stack_[i], stack_[j], low, high)) continue;
@@ -206,7 +206,7 @@ class UncoveredSearch : Splitter {
     return List{begin, share_stack_.size()};
   }
 
-  bool share(std::uint32_t a, std::uint32_t b, std::vector<Cell>& low, std::vector<Cell>& high) const {
+  bool share(std::uint32_t a, std::uint32_t b, std::vector<Coordinate>& low, std::vector<Coordinate>& high) const {
     for (std::uint32_t c = 0; c < columns_; ++c) {
       low[c] = std::max({boxes_.low(a)[c], boxes_.low(b)[c], low_[c]});
       high[c] = std::min({boxes_.high(a)[c], boxes_.high(b)[c], high_[c]});
@@ -244,9 +244,9 @@ class UncoveredSearch : Splitter {
 
   // The region without the box: a slab for each of its sides that lies within the region.
   void add_around(std::uint32_t box) {
-    const std::vector<Cell> kept_low = low_, kept_high = high_;
+    const std::vector<Coordinate> kept_low = low_, kept_high = high_;
     for (std::uint32_t c = 0; c < columns_; ++c) {
-      const Cell begin = boxes_.low(box)[c], end = boxes_.high(box)[c];
+      const Coordinate begin = boxes_.low(box)[c], end = boxes_.high(box)[c];
       if (begin > low_[c]) {
         high_[c] = begin - 1;
         add();
@@ -285,8 +285,8 @@ class Growth {
   }
 
   // Grown boxes that cover the group; stops as soon as they are no fewer than its pieces.
-  std::vector<std::pair<std::vector<Cell>, std::vector<Cell>>> grow(const std::vector<std::uint32_t>& group) {
-    std::vector<std::pair<std::vector<Cell>, std::vector<Cell>>> grown;
+  std::vector<std::pair<std::vector<Coordinate>, std::vector<Coordinate>>> grow(const std::vector<std::uint32_t>& group) {
+    std::vector<std::pair<std::vector<Coordinate>, std::vector<Coordinate>>> grown;
     std::vector<std::uint32_t> by_size = group;
     std::stable_sort(by_size.begin(), by_size.end(), [&](std::uint32_t a, std::uint32_t b) { return cells(a) > cells(b); });
     for (const std::uint32_t seed : by_size) {
@@ -309,20 +309,20 @@ class Growth {
 
   std::uint64_t cells(std::uint32_t piece) const { return cells_of(pieces_.low(piece), pieces_.high(piece), columns_).value(); }
 
-  bool within(std::uint32_t piece, const std::vector<Cell>& low, const std::vector<Cell>& high) const {
+  bool within(std::uint32_t piece, const std::vector<Coordinate>& low, const std::vector<Coordinate>& high) const {
     for (std::uint32_t c = 0; c < columns_; ++c)
       if (pieces_.low(piece)[c] < low[c] || pieces_.high(piece)[c] > high[c]) return false;
     return true;
   }
 
   // Takes in the slab at `at`, and as much behind it as the same pieces cover; false if the slab is not all uncovered.
-  bool widen(const std::vector<std::uint32_t>& group, std::uint32_t c, Cell at) {
+  bool widen(const std::vector<std::uint32_t>& group, std::uint32_t c, Coordinate at) {
     spending_.spend(group.size());
-    const Cell kept_low = low_[c], kept_high = high_[c];
+    const Coordinate kept_low = low_[c], kept_high = high_[c];
     low_[c] = high_[c] = at;
     std::uint64_t missing = 1;  // a slab beside the group may not fit in; it is missing then in any case
     for (std::uint32_t k = 0; k < columns_; ++k) missing *= std::uint64_t{high_[k]} - low_[k] + 1;
-    Cell first = 0, last = pieces_.widths()[c] - 1;
+    Coordinate first = 0, last = pieces_.widths()[c] - 1;
     for (const std::uint32_t piece : group) {
       const std::uint64_t shared = cells_within(pieces_.low(piece), pieces_.high(piece), low_, high_);
       if (shared == 0) continue;
@@ -338,14 +338,14 @@ class Growth {
   const Boxes& pieces_;
   Spending& spending_;
   std::uint32_t columns_;
-  std::vector<Cell> low_, high_;
+  std::vector<Coordinate> low_, high_;
 };
 
 // Pieces that touch one another, directly or around, in groups; by their first piece.
 std::vector<std::vector<std::uint32_t>> groups_of(const Boxes& pieces, Spending& spending) {
   Boxes wider(pieces.widths());
   wider.reserve(pieces.size());
-  std::vector<Cell> low(pieces.columns()), high(pieces.columns());
+  std::vector<Coordinate> low(pieces.columns()), high(pieces.columns());
   for (std::uint32_t i = 0; i < pieces.size(); ++i) {  // touching boxes share a point once one side of each pair has moved on
     for (std::size_t c = 0; c < pieces.columns(); ++c) {
       low[c] = pieces.low(i)[c];
@@ -385,7 +385,7 @@ Boxes grown_where_fewer(Boxes pieces, Spending& spending) {
   fewer.reserve(pieces.size());
   Growth growth(pieces, spending);
   for (const auto& group : groups_of(pieces, spending)) {
-    std::vector<std::pair<std::vector<Cell>, std::vector<Cell>>> grown;
+    std::vector<std::pair<std::vector<Coordinate>, std::vector<Coordinate>>> grown;
     if (growth.may_grow(group)) grown = growth.grow(group);
     for (const auto& [low, high] : grown) fewer.add_row(low, high);
     if (!grown.empty()) continue;
@@ -431,7 +431,7 @@ class PointSearch : Splitter {
     stack_.resize(boxes.size());
     std::iota(stack_.begin(), stack_.end(), 0u);
   }
-  std::optional<std::vector<Cell>> run() {
+  std::optional<std::vector<Coordinate>> run() {
     if (look({0, stack_.size()})) return point_;
     return std::nullopt;
   }
@@ -470,11 +470,11 @@ class PointSearch : Splitter {
     return static_cast<std::uint64_t>(sum * 1024 / *region);
   }
 
-  std::vector<Cell> point_;
+  std::vector<Coordinate> point_;
 };
 
 }  // namespace
 
-std::optional<std::vector<Cell>> uncovered_point(const Boxes& boxes, Spending& spending) { return PointSearch(boxes, spending).run(); }
+std::optional<std::vector<Coordinate>> uncovered_point(const Boxes& boxes, Spending& spending) { return PointSearch(boxes, spending).run(); }
 
 }  // namespace betony

@@ -22,6 +22,8 @@ struct Budget {
   std::uint64_t nodes = 2'000'000;        // decision nodes alive in one practice's graphs
   std::uint64_t steps = 40'000'000;       // graph steps for one practice
   std::uint64_t total_steps = 200'000'000;  // for the ruleset
+  // Of so many sentences a choice is looked at as a table first, of fewer by graphs first; then the other way.
+  std::size_t rows_of_a_table = 150;
   // No answer is begun or gone on with after this moment. What is settled then depends on the machine.
   std::optional<Account::Clock::time_point> until;
   Account account() const { return Account(total_steps, until); }

@@ -87,7 +87,7 @@ Uncovered Cover::uncovered_boxes(Method method) {
   const auto splitting = [&](Spending& spending) { return keep(betony::uncovered_boxes(boxes_, limit_.pieces, spending)); };
   const auto graphing = [&](Spending& spending) {
     Uncovered made{Boxes(boxes_.widths()), true};
-    graph(spending).for_each_open_box([&](const std::vector<Cell>& low, const std::vector<Cell>& high) {
+    graph(spending).for_each_open_box([&](const std::vector<Coordinate>& low, const std::vector<Coordinate>& high) {
       made.complete = made.boxes.size() < limit_.pieces && spending.left > boxes_.columns();
       if (made.complete) made.boxes.add_row(low, high), spending.spend(boxes_.columns());
       return made.complete;
@@ -99,8 +99,8 @@ Uncovered Cover::uncovered_boxes(Method method) {
   return found;
 }
 
-Cover::Answer<std::vector<Cell>> Cover::uncovered_point(Method method) {
-  Answer<std::vector<Cell>> answer;
+Cover::Answer<std::vector<Coordinate>> Cover::uncovered_point(Method method) {
+  Answer<std::vector<Coordinate>> answer;
   const auto search = [&](Spending& spending) { return answer.witness = betony::uncovered_point(boxes_, spending), true; };
   const auto graphing = [&](Spending& spending) { return answer.witness = graph(spending).uncovered_point(), true; };
   answer.settled = change_over(method, true, search, graphing);

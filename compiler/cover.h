@@ -47,7 +47,7 @@ class Cover {
 
   Share uncovered_share(const Weights& weights, Method method = Method::by_shape);
   Uncovered uncovered_boxes(Method method = Method::by_shape);
-  Answer<std::vector<Cell>> uncovered_point(Method method = Method::by_shape);
+  Answer<std::vector<Coordinate>> uncovered_point(Method method = Method::by_shape);
 
   // For each row, whether other rows of its colour cover it wholly; nothing if the budget was met.
   std::optional<std::vector<bool>> covered_rows();

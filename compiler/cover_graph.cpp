@@ -68,7 +68,7 @@ void CoverGraph::insert(Node node) {
   table_[at] = node;
 }
 
-void CoverGraph::put(Cell end, Node child, std::size_t scratch_begin) {
+void CoverGraph::put(Coordinate end, Node child, std::size_t scratch_begin) {
   if (scratch_.size() > scratch_begin && scratch_.back().child == child) scratch_.back().end = end;
   else scratch_.push_back({end, child});
 }
@@ -106,7 +106,7 @@ Node CoverGraph::box_node(const Boxes& boxes, std::size_t box) {
   Node node = covered;
   spending_->spend(order_.size());
   for (std::size_t level = order_.size(); level-- > 0;) {
-    const Cell low = boxes.low(box)[order_[level]], high = boxes.high(box)[order_[level]];
+    const Coordinate low = boxes.low(box)[order_[level]], high = boxes.high(box)[order_[level]];
     const std::size_t base = scratch_.size();
     if (low > 0) put(low - 1, open, base);
     put(high, node, base);
@@ -174,7 +174,7 @@ void CoverGraph::forget_all_but(std::vector<Node>& roots) {
 
 template <class Number>
 Number CoverGraph::count_open(const Weights& weights) const {
-  const auto weight = [&](std::uint32_t level, Cell begin, Cell end) -> Number {
+  const auto weight = [&](std::uint32_t level, Coordinate begin, Coordinate end) -> Number {
     if constexpr (std::is_same_v<Number, mpz_class>) {
       const auto& sums = weights.wide_sums(order_[level]);
       return sums[end + 1] - sums[begin];
@@ -196,7 +196,7 @@ Number CoverGraph::count_open(const Weights& weights) const {
   count[open] = 1;
   for (Node node = 2; node < nodes_.size(); ++node) {
     const Record& record = nodes_[node];
-    Cell begin = 0;
+    Coordinate begin = 0;
     for (std::uint32_t i = 0; i < record.count; ++i) {
       const Run& run = runs_[record.begin + i];
       if (run.child == open) count[node] += weight(record.level, begin, run.end) * below[record.level + 1];
@@ -212,21 +212,21 @@ mpz_class CoverGraph::uncovered(const Weights& weights) const {
   return weights.fits() ? to_mpz(count_open<Weights::Narrow>(weights)) : count_open<mpz_class>(weights);
 }
 
-std::optional<std::vector<Cell>> CoverGraph::uncovered_point() const {
-  std::optional<std::vector<Cell>> point;
-  for_each_open_box([&](const std::vector<Cell>& low, const std::vector<Cell>&) { return point = low, false; });
+std::optional<std::vector<Coordinate>> CoverGraph::uncovered_point() const {
+  std::optional<std::vector<Coordinate>> point;
+  for_each_open_box([&](const std::vector<Coordinate>& low, const std::vector<Coordinate>&) { return point = low, false; });
   return point;
 }
 
-void CoverGraph::for_each_open_box(const std::function<bool(const std::vector<Cell>&, const std::vector<Cell>&)>& each) const {
-  std::vector<Cell> low(order_.size(), 0), high(order_.size());
+void CoverGraph::for_each_open_box(const std::function<bool(const std::vector<Coordinate>&, const std::vector<Coordinate>&)>& each) const {
+  std::vector<Coordinate> low(order_.size(), 0), high(order_.size());
   for (std::size_t level = 0; level < order_.size(); ++level) high[order_[level]] = widths_[level] - 1;
   const std::function<bool(Node)> walk = [&](Node node) {
     if (node == open) return each(low, high);
     if (node == covered) return true;
     const Record& record = nodes_[node];
     const std::uint32_t column = order_[record.level];
-    Cell begin = 0;
+    Coordinate begin = 0;
     bool go_on = true;
     for (std::uint32_t i = 0; go_on && i < record.count; ++i) {
       const Run& run = runs_[record.begin + i];
@@ -247,7 +247,7 @@ std::string CoverGraph::print() const {
   for (Node node = static_cast<Node>(nodes_.size()); node-- > 2;) {
     const Record& record = nodes_[node];
     out += name(node) + ": column " + std::to_string(order_[record.level]) + " ?";
-    Cell begin = 0;
+    Coordinate begin = 0;
     for (std::uint32_t i = 0; i < record.count; ++i) {
       const Run& run = runs_[record.begin + i];
       out += (i ? ", " : " ") + std::to_string(begin) + (run.end > begin ? "-" + std::to_string(run.end) : "") + " -> " + name(run.child);
@@ -259,13 +259,13 @@ std::string CoverGraph::print() const {
 }
 
 std::string CoverGraph::verify() const {
-  std::set<std::pair<std::uint32_t, std::vector<std::pair<Cell, Node>>>> seen;
+  std::set<std::pair<std::uint32_t, std::vector<std::pair<Coordinate, Node>>>> seen;
   std::vector<bool> reached(nodes_.size());
   reached[open] = reached[covered] = reached[root_] = true;
   for (Node node = static_cast<Node>(nodes_.size()); node-- > 2;) {
     const std::string where = "node " + std::to_string(node) + ": ";
     const Record& record = nodes_[node];
-    std::vector<std::pair<Cell, Node>> runs;
+    std::vector<std::pair<Coordinate, Node>> runs;
     for (std::uint32_t i = 0; i < record.count; ++i) {
       const Run& run = runs_[record.begin + i];
       if (run.child >= node) return where + "a child that does not lie before it";

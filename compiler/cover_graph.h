@@ -35,9 +35,9 @@ class CoverGraph {
   const std::vector<std::uint32_t>& order() const { return order_; }
 
   mpz_class uncovered(const Weights& weights) const;  // what all open points weigh together
-  std::optional<std::vector<Cell>> uncovered_point() const;
+  std::optional<std::vector<Coordinate>> uncovered_point() const;
   // The ways to `open`, each a box, disjoint; the rest is left out once `each` says false.
-  void for_each_open_box(const std::function<bool(const std::vector<Cell>& low, const std::vector<Cell>& high)>& each) const;
+  void for_each_open_box(const std::function<bool(const std::vector<Coordinate>& low, const std::vector<Coordinate>& high)>& each) const;
 
   std::string print() const;   // a node a line, root first: "4: column 2 ? 0-3 -> 2, 4 -> covered"
   std::string verify() const;  // what is broken, in words, or empty
@@ -45,7 +45,7 @@ class CoverGraph {
  private:
   struct Record { std::uint32_t level, begin, count; };  // runs_[begin .. begin + count)
   struct Run {
-    Cell end;  // its last cell; the first follows on the run before
+    Coordinate end;  // its last cell; the first follows on the run before
     Node child;
     friend bool operator==(const Run&, const Run&) = default;
   };
@@ -55,7 +55,7 @@ class CoverGraph {
   Node box_node(const Boxes& boxes, std::size_t box);
   Node either(Node a, Node b);
   Node make(std::uint32_t level, std::size_t scratch_begin);  // of the runs on scratch from there on, which it takes off
-  void put(Cell end, Node child, std::size_t scratch_begin);
+  void put(Coordinate end, Node child, std::size_t scratch_begin);
   std::uint64_t hash(std::uint32_t level, const Run* runs, std::size_t count) const;
   void insert(Node node);
   void forget_all_but(std::vector<Node>& roots);

@@ -300,6 +300,52 @@ Rational Graph::probability(Node condition, const std::vector<std::vector<Ration
   return done.at(condition);
 }
 
+namespace {
+
+// A child with what its cells weigh at the least, and what they can weigh more.
+struct Weighed {
+  Rational value, weight, slack;
+};
+
+// What the children come to where `left` is still to be given out among them: to the largest value first, or to the smallest.
+Rational given_out(std::vector<Weighed> children, Rational left, bool most) {
+  std::stable_sort(children.begin(), children.end(), [&](const Weighed& a, const Weighed& b) { return most ? a.value > b.value : a.value < b.value; });
+  Rational total = 0;
+  for (const Weighed& child : children) {
+    const Rational more = std::min(child.slack, left);
+    left -= more;
+    total += child.value * (child.weight + more);
+  }
+  return total;
+}
+
+}  // namespace
+
+std::pair<Rational, Rational> Graph::probability(Node condition, const std::vector<std::vector<Rational>>& weights,
+                                                 const std::vector<std::vector<Rational>>& slack) const {
+  std::unordered_map<Node, std::pair<Rational, Rational>> done{{no, {0, 0}}, {yes, {1, 1}}};
+  const std::vector<Node> order = reachable(condition);
+  for (auto node = order.rbegin(); node != order.rend(); ++node) {
+    if (is_leaf(*node)) continue;
+    std::map<Node, Weighed> alike;
+    Rational left = 1;
+    const auto below = children(*node);
+    for (std::size_t c = 0; c < below.size(); ++c) {
+      Weighed& child = alike[below[c]];
+      child.weight += weights[level(*node)][c];
+      child.slack += slack[level(*node)][c];
+      left -= weights[level(*node)][c];
+    }
+    std::vector<Weighed> least, most;
+    for (const auto& [child, weighed] : alike) {
+      least.push_back({done.at(child).first, weighed.weight, weighed.slack});
+      most.push_back({done.at(child).second, weighed.weight, weighed.slack});
+    }
+    done[*node] = {given_out(std::move(least), left, false), given_out(std::move(most), left, true)};
+  }
+  return done.at(condition);
+}
+
 std::string verify(const Graph& graph, Node root) {
   std::set<std::pair<std::uint32_t, std::vector<Node>>> inner;
   std::set<std::int64_t> leaves;

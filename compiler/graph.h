@@ -110,6 +110,10 @@ class Graph {
 
   // The probability of `yes`, where cell c of level l has probability weights[l][c].
   Rational probability(Node condition, const std::vector<std::vector<Rational>>& weights) const;
+  // Its least and its most, where these probabilities are known only to lie from weights[l][c] to
+  // weights[l][c] + slack[l][c]; those of a level are 1 together, so what some cells have more the others have less.
+  std::pair<Rational, Rational> probability(Node condition, const std::vector<std::vector<Rational>>& weights,
+                                            const std::vector<std::vector<Rational>>& slack) const;
 
  private:
   enum class Operation : std::uint32_t { both, either, without, plus, differing, choose, free };

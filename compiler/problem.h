@@ -42,10 +42,12 @@ struct Problem {
   std::string finding;   // unused, unasked: the name concerned
   std::vector<Concerned> sentences;
   std::vector<std::pair<unsigned, unsigned>> pairs;  // indices into sentences: who meets whom
+  std::uint64_t more_pairs = 0;                      // that meet likewise and are not told
   Share share;
   bool has_share = false;             // unused, uncited and unasked have none
   std::vector<std::string> region;    // boxes in words; their union is the region (or "and N further")
   std::optional<Profile> witness;     // complete
+  bool no_fraction = false;           // there is no witness, since only numbers that are no fractions show it (x * x is 2)
   std::vector<Index> witness_findings;  // those worth showing: what the region or the verdict depends on
   // For people: a heading, sentences that explain, the verdict on the witness, what to write instead.
   std::string matter;                 // "two sentences cross"

@@ -133,17 +133,19 @@ Space::Space(Meaning& meaning, const People& people, const std::vector<Form>& as
     : meaning_(meaning), people_(people), graph_((arrange(asked), widths_of(meaning.universe(), order_)), limit) {
   level_of_.assign(universe().variables.size(), no_index);
   for (Index level = 0; level < order_.size(); ++level) level_of_[order_[level]] = level;
-  std::set<Index> inputs;  // of measures that are asked apart
+  bool is_exact = true;
   for (Index v : order_) {
-    weights_.emplace_back();
+    weights_.emplace_back(), least_weights_.emplace_back(), slack_.emplace_back();
     const Variable& variable = universe().variables[v];
-    for (const Cell& cell : variable.cells) weights_.back().push_back(cell.share);
-    if (variable.exact) continue;
-    for (Index f : universe().inputs_of_measure[variable.dimensions[0].index]) {
-      const bool asked_twice = !inputs.insert(f).second, asked_too = level_of_[universe().of_finding[f]] != no_index;
-      measure_meets_inputs_ = measure_meets_inputs_ || asked_twice || asked_too;
+    has_undecided_measure_ = has_undecided_measure_ || !variable.is_decided();
+    for (const Cell& cell : variable.cells) {
+      weights_.back().push_back(cell.share + cell.slack / 2);
+      least_weights_.back().push_back(cell.share);
+      slack_.back().push_back(cell.slack);
+      is_exact = is_exact && cell.slack == 0;
     }
   }
+  if (is_exact) least_weights_.clear(), slack_.clear();
 }
 
 // ---------------------------------------------------------------- conditions to graphs
@@ -249,17 +251,30 @@ Node Space::agrees(const Profile& profile) {
 
 // Where measures stand apart from their inputs only bounds are known: as if all of their cells had to
 // hold, or any one were enough.
-Rational Space::bound(Node region, bool low) {
-  for (Index level = 0; level < order_.size(); ++level)
-    if (!universe().variables[order_[level]].exact) region = low ? graph_.for_all(region, level) : graph_.exists(region, level);
-  return graph_.probability(region, weights_);
+std::pair<Rational, Rational> Space::probability(Node region) {
+  Node least = region, most = region;
+  for (Index level = 0; level < order_.size(); ++level) {
+    if (universe().variables[order_[level]].exact) continue;
+    least = graph_.for_all(least, level);
+    most = graph_.exists(most, level);
+  }
+  if (!slack_.empty()) return {graph_.probability(least, least_weights_, slack_).first, graph_.probability(most, least_weights_, slack_).second};
+  const Rational low = graph_.probability(least, weights_);
+  return {low, least == most ? low : graph_.probability(most, weights_)};
 }
 
 Share Space::share(Node region, Node whole) {
+  const auto [least, most] = probability(region);
   Share share;
-  const Rational most = bound(whole, false), least = bound(whole, true);
-  share.low = most == 0 ? Rational(0) : Rational(bound(region, true) / most);
-  share.high = least == 0 ? Rational(most == 0 ? 0 : 1) : Rational(bound(region, false) / least);
+  if (least == most && slack_.empty()) {
+    const auto [least_whole, most_whole] = probability(whole);
+    share.low = most_whole == 0 ? Rational(0) : Rational(least / most_whole);
+    share.high = least_whole == 0 ? Rational(most_whole == 0 ? 0 : 1) : Rational(most / least_whole);
+  } else if (most > 0) {  // against itself and the rest: where there is no rest it is the whole, however little is known
+    const auto [least_rest, most_rest] = probability(graph_.without(whole, region));
+    share.low = least > 0 ? Rational(least / (least + most_rest)) : Rational(most_rest == 0 ? 1 : 0);
+    share.high = most / (most + least_rest);
+  }
   if (share.high > 1) share.high = 1;
   share.exact = share.low == share.high;
   return share;

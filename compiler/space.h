@@ -70,10 +70,11 @@ class Space {
   Share share(Node region, Node whole);
   // The findings a condition really depends on, ascending.
   std::vector<Index> findings(Node condition);
-  // Some measure is asked apart from its inputs while these, or another measure of theirs, are asked too.
-  bool measure_meets_inputs() const { return measure_meets_inputs_; }
+  // Of some measure it is not known how it goes together with its inputs or with other measures of theirs.
+  bool has_undecided_measure() const { return has_undecided_measure_; }
   // Cells that agree with what the profile answers, as a condition.
   Node agrees(const Profile& profile);
+  // Of each level's cells; where they lie between two ends, the middle.
   const std::vector<std::vector<Rational>>& weights() const { return weights_; }
 
  private:
@@ -81,15 +82,15 @@ class Space {
   Node build(Form form);
   Node build_score(const Conditions::Node& node);
   void arrange(const std::vector<Form>& asked);
-  Rational bound(Node region, bool low);
+  std::pair<Rational, Rational> probability(Node region);  // its least and its most
 
   Meaning& meaning_;
   const People& people_;
   std::set<Index> groups_;
   std::vector<Index> order_;
   std::vector<Index> level_of_;       // of each variable; no_index
-  std::vector<std::vector<Rational>> weights_;
-  bool measure_meets_inputs_ = false;
+  std::vector<std::vector<Rational>> weights_, least_weights_, slack_;  // the last two only where some slack is not 0
+  bool has_undecided_measure_ = false;
   Graph graph_;
   std::map<Form, Node> built_;
   std::map<Index, Node> looked_at_;

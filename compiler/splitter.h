@@ -12,12 +12,12 @@ class Splitter {
  protected:
   Splitter(const Boxes& boxes, Spending& spending)
       : boxes_(boxes), spending_(spending), columns_(static_cast<std::uint32_t>(boxes.columns())), low_(columns_, 0), high_(boxes.widths()) {
-    for (Cell& cell : high_) --cell;
+    for (Coordinate& cell : high_) --cell;
   }
 
   struct Cut {
     std::uint32_t column = 0;
-    Cell at = 0;  // the first cell on the right
+    Coordinate at = 0;  // the first cell on the right
     std::uint64_t left = 0, right = 0;  // boxes that touch each side
   };
   struct List {
@@ -70,7 +70,7 @@ class Splitter {
   template <class Left, class Right>
   void on_both_sides(const Cut& cut, Left&& on_left, Right&& on_right) {
     if (++depth_ > deepest) throw BudgetMet("cuts within cuts");
-    const Cell kept_low = low_[cut.column], kept_high = high_[cut.column];
+    const Coordinate kept_low = low_[cut.column], kept_high = high_[cut.column];
     high_[cut.column] = cut.at - 1;
     on_left();
     high_[cut.column] = kept_high;
@@ -81,7 +81,7 @@ class Splitter {
   }
 
   bool holds_region(std::uint32_t box) const {
-    const Cell *low = boxes_.low(box), *high = boxes_.high(box);
+    const Coordinate *low = boxes_.low(box), *high = boxes_.high(box);
     for (std::uint32_t c = 0; c < columns_; ++c)
       if (low[c] > low_[c] || high[c] < high_[c]) return false;
     return true;
@@ -90,11 +90,11 @@ class Splitter {
   const Boxes& boxes_;
   Spending& spending_;
   std::uint32_t columns_;
-  std::vector<Cell> low_, high_;  // the region
+  std::vector<Coordinate> low_, high_;  // the region
   std::vector<std::uint32_t> stack_;
 
  private:
-  void weigh(std::uint32_t column, Cell at, std::uint64_t left, std::uint64_t right, std::uint64_t& least, Cut& best) {
+  void weigh(std::uint32_t column, Coordinate at, std::uint64_t left, std::uint64_t right, std::uint64_t& least, Cut& best) {
     const std::uint64_t cost = order_of(left) + order_of(right);
     if (cost >= least) return;
     least = cost;
@@ -102,10 +102,10 @@ class Splitter {
   }
 
   void by_counting(List list, std::uint32_t c, std::uint64_t& least, Cut& best) {
-    const Cell low = low_[c], high = high_[c];
+    const Coordinate low = low_[c], high = high_[c];
     sides_.assign(high - low + 1, {0, 0});
     for (std::size_t i = list.begin; i < list.end; ++i) {
-      const Cell begin = boxes_.low(stack_[i])[c], end = boxes_.high(stack_[i])[c];
+      const Coordinate begin = boxes_.low(stack_[i])[c], end = boxes_.high(stack_[i])[c];
       if (begin > low) ++sides_[begin - low].begun;
       if (end < high) ++sides_[end + 1 - low].ended;
     }
@@ -114,7 +114,7 @@ class Splitter {
     std::uint64_t left = list.size() - begun_later, right = list.size();
     for (std::size_t at = 1; at < sides_.size(); ++at) {
       right -= sides_[at].ended;
-      if (sides_[at].begun | sides_[at].ended) weigh(c, low + static_cast<Cell>(at), left, right, least, best);
+      if (sides_[at].begun | sides_[at].ended) weigh(c, low + static_cast<Coordinate>(at), left, right, least, best);
       left += sides_[at].begun;
     }
   }
@@ -126,7 +126,7 @@ class Splitter {
   };
   std::size_t depth_ = 0;
   std::vector<Sides> sides_;
-  std::vector<Cell> begins_, ends_;
+  std::vector<Coordinate> begins_, ends_;
 };
 
 }  // namespace betony

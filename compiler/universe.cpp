@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <map>
 
-#include "compiler/universe_internal.h"
+#include "compiler/measure_cells.h"
 #include "compiler/walk.h"
 
 namespace betony {
@@ -244,15 +244,18 @@ BoundFindings::BoundFindings(const Ruleset& ruleset) : of_measure_(ruleset.measu
       inputs_[m].assign(own.begin(), own.end());
     }
     const std::set<Index> inputs = binding.inputs.all();
-    if (inputs.empty() || !few_enough(ruleset, binding, cuts)) continue;
+    if (inputs.empty()) continue;
+    std::optional<Variable> variable = few_enough(ruleset, binding, cuts) ? bound_variable(ruleset, binding, cuts)
+                                                                          : measured_variable(ruleset, binding, cuts);
+    if (!variable) continue;
     for (Index m : binding.measures) of_measure_[m] = static_cast<Index>(all_.size());
-    all_.push_back({{inputs.begin(), inputs.end()}, bound_variable(ruleset, binding, cuts)});
+    all_.push_back({{inputs.begin(), inputs.end()}, std::move(*variable)});
   }
 }
 
 Universe cut(const Ruleset& ruleset) { return cut(ruleset, Scoping(ruleset).everything().scope(), BoundFindings(ruleset)); }
 
-Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound) {
+Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound, const std::vector<Threshold>& further) {
   Universe universe;
   universe.ruleset = &ruleset;
   universe.of_finding.assign(ruleset.findings.size(), no_index);
@@ -260,7 +263,8 @@ Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bo
   universe.of_measure.assign(ruleset.measures.size(), no_index);
   universe.dimension_of_measure.assign(ruleset.measures.size(), 0);
   universe.inputs_of_measure.resize(ruleset.measures.size());
-  const AllCuts cuts(ruleset, scope);
+  AllCuts cuts(ruleset, scope);
+  for (const Threshold& threshold : further) cuts.findings[threshold.finding].insert({threshold.at, threshold.after});
   std::map<Index, const BoundFindings::Together*> together;  // first finding -> those bound with it
   std::set<Index> bound_here;
   for (Index m = 0; m < ruleset.measures.size(); ++m) {
@@ -280,30 +284,39 @@ Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bo
   return universe;
 }
 
+bool Variable::is_decided() const {
+  if (!exact) return cells.size() == 1;
+  return std::none_of(cells.begin(), cells.end(), [](const Cell& cell) { return cell.shown == Cell::Shown::doubtful; });
+}
+
+std::vector<std::pair<Index, Index>> extents_where(const Dimension& dimension, const Test& test) {
+  std::vector<std::pair<Index, Index>> ranges;
+  const auto begin = dimension.extents.begin();
+  const bool has_never = !dimension.extents.empty() && dimension.extents.back().kind == Extent::Kind::never;
+  const auto end = dimension.extents.end() - has_never;
+  if (begin != end && begin->kind == Extent::Kind::word) {
+    for (auto e = begin; e != end; ++e)
+      if (std::binary_search(test.words.begin(), test.words.end(), e->word)) ranges.emplace_back(e - begin, e - begin);
+  } else {  // extents ascend, so those of an interval stand in a row
+    for (const Interval& interval : test.intervals) {
+      const auto first = std::partition_point(begin, end, [&](const Extent& extent) {
+        return interval.low && (interval.low_in ? extent.sample < *interval.low : extent.sample <= *interval.low);
+      });
+      const auto last = std::partition_point(first, end, [&](const Extent& extent) { return interval.contains(extent.sample); });
+      if (first != last) ranges.emplace_back(first - begin, last - begin - 1);
+    }
+  }
+  if (has_never && test.never) ranges.emplace_back(end - begin, end - begin);
+  return ranges;
+}
+
 std::vector<bool> Universe::cells_where(const Test& test) const {
   const bool measure = test.subject == Test::Subject::measure;
   const Variable& variable = variables[(measure ? of_measure : of_finding)[test.index]];
   const Index at = (measure ? dimension_of_measure : dimension_of_finding)[test.index];
   const Dimension& dimension = variable.dimensions[at];
   std::vector<bool> extents(dimension.extents.size());
-  for (std::size_t e = 0; e < extents.size(); ++e) {
-    const Extent& extent = dimension.extents[e];
-    switch (extent.kind) {
-      case Extent::Kind::never: extents[e] = test.never; break;
-      case Extent::Kind::word: extents[e] = std::binary_search(test.words.begin(), test.words.end(), extent.word); break;
-      case Extent::Kind::numbers: break;
-    }
-  }
-  // Extents ascend, so those of an interval stand in a row.
-  const std::size_t count = extents.size() - (!dimension.extents.empty() && dimension.extents.back().kind == Extent::Kind::never);
-  const auto numbers_begin = dimension.extents.begin(), numbers_end = numbers_begin + static_cast<std::ptrdiff_t>(count);
-  for (const Interval& interval : test.intervals) {
-    const auto first = std::partition_point(numbers_begin, numbers_end, [&](const Extent& extent) {
-      return interval.low && (interval.low_in ? extent.sample < *interval.low : extent.sample <= *interval.low);
-    });
-    const auto last = std::partition_point(first, numbers_end, [&](const Extent& extent) { return interval.contains(extent.sample); });
-    std::fill(extents.begin() + (first - numbers_begin), extents.begin() + (last - numbers_begin), true);
-  }
+  for (const auto& [first, last] : extents_where(dimension, test)) std::fill(extents.begin() + first, extents.begin() + last + 1, true);
   if (variable.dimensions.size() == 1) return extents;  // a cell an extent
   std::vector<bool> cells(variable.cells.size());
   for (std::size_t c = 0; c < cells.size(); ++c) cells[c] = extents[variable.cells[c].at[at]];

@@ -8,11 +8,13 @@
 //
 // A variable is what a decision graph asks about: one finding, or, where a measure binds several
 // findings (weight / (height * height)), those findings together, with exactly the combinations of
-// extents that occur, each with its exact count. Such a binding is counted point by point and so needs
-// findings in steps and at most `Universe::most_points` points; beyond that the measure becomes a
-// variable of its own (`exact` is false) that knows only the range its inputs allow.
+// extents that occur, each with numbers that show it and with its share. Findings in steps with at most
+// `Universe::most_points` points are counted point by point; others are looked at as regions (measure_cells.h):
+// the combinations are exact all the same, the shares where all thresholds are flat (sums, ratios against a
+// number), and lie between two near ends elsewhere. Where even that is too much, and where a measure counts what
+// is no finding, it becomes a variable of its own (`exact` is false) that knows only the range its inputs allow.
 //
-// Cost      O(tests · log tests), and the points of bound findings.
+// Cost      O(tests · log tests), the points of bound findings, and for regions what MeasureBudget allows.
 // Tested by tests/unit/universe_test.cpp
 #pragma once
 
@@ -44,17 +46,20 @@ struct Dimension {
 
 struct Cell {
   std::vector<Index> at;    // an extent of each dimension of the variable
-  Rational share;           // of all values of the variable
-  std::vector<Rational> numbers;  // bound variables: a value for each dimension that together give `at`
+  Rational share;           // of all values of the variable; the least it can be
+  std::vector<Rational> numbers;  // bound variables: a value for each finding that together give `at`; empty unless shown by numbers
+  Rational slack;           // by how much the share can be more; 0: it is exact
+  // no_fraction: it occurs, but only at numbers that are no fractions (x * x is 2); doubtful: it is not known whether it occurs
+  enum class Shown { numbers, no_fraction, doubtful } shown = Shown::numbers;
 };
 
 struct Variable {
   std::vector<Dimension> dimensions;  // one; several where a measure binds findings (findings first, then measures)
-  std::vector<Cell> cells;            // sum of shares is 1 where exact
+  std::vector<Cell> cells;            // where exact the shares are those of parts of one whole: with their slack they can be 1 together
   Index usual = 0;                    // cell
   bool exact = true;                  // false: a measure apart from its inputs; cells' shares are then unknown (0)
-
   std::size_t unusual(Index cell) const;  // how many of its answers are not the usual ones there; a measure apart counts as one
+  bool is_decided() const;            // every cell is known to occur
 };
 
 struct Universe {
@@ -73,6 +78,9 @@ struct Universe {
   // The cell of a single-finding variable that holds the value; no_index if none does.
   Index cell_of(Index finding, const Value& value) const;
 };
+
+// Where the test, one of this dimension, holds: first and last of runs of extents, in no order to rely on; they may touch.
+std::vector<std::pair<Index, Index>> extents_where(const Dimension& dimension, const Test& test);
 
 // The findings that measures bind, counted once for the whole ruleset, with every threshold that it asks of them.
 class BoundFindings {
@@ -93,8 +101,15 @@ class BoundFindings {
   std::vector<std::vector<Index>> inputs_;
 };
 
-// Cut at the thresholds that the scope asks for, and at no others; bound findings as they are.
-Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound);
+// A threshold of a finding: just before a number, or just after it.
+struct Threshold {
+  Index finding;
+  Rational at;
+  bool after = false;
+};
+
+// Cut at the thresholds that the scope asks for and at `further` ones, and at no others; bound findings as they are.
+Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound, const std::vector<Threshold>& further = {});
 Universe cut(const Ruleset& ruleset);     // of everything
 
 std::string print(const Universe& universe);

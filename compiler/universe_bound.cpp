@@ -125,29 +125,11 @@ struct Point {
     return finding.low + static_cast<unsigned long>(steps[slot]) * finding.step;
   }
 
-  bool holds(const Cond& c) const {
-    const auto held = [&](const Cond& part) { return holds(part); };
-    switch (c.kind) {
-      case Cond::Kind::always: return true;
-      case Cond::Kind::term: return holds(ruleset.terms[c.term].condition);
-      case Cond::Kind::negation: return !holds(c.parts[0]);
-      case Cond::Kind::all: return std::all_of(c.parts.begin(), c.parts.end(), held);
-      case Cond::Kind::any: return std::any_of(c.parts.begin(), c.parts.end(), held);
-      case Cond::Kind::at_least: return std::count_if(c.parts.begin(), c.parts.end(), held) >= static_cast<long>(c.count);
-      case Cond::Kind::test: break;
-    }
-    const std::size_t at = slots.at(c.test.index);
-    const Extent& extent = dimensions[at].extents[extents[at]];
-    if (extent.kind == Extent::Kind::never) return c.test.never;
-    if (extent.kind == Extent::Kind::word) return std::binary_search(c.test.words.begin(), c.test.words.end(), extent.word);
-    return std::any_of(c.test.intervals.begin(), c.test.intervals.end(), [&](const Interval& i) { return i.contains(extent.sample); });
-  }
-
   Rational points(Index tally) const {
-    Rational total = 0;
-    for (const Tally::Item& item : ruleset.tallies[tally].items)
-      if (holds(item.condition)) total += item.points;
-    return total;
+    return tally_points(ruleset, tally, [this](Index finding) -> const Extent& {
+      const std::size_t at = slots.at(finding);
+      return dimensions[at].extents[extents[at]];
+    });
   }
 
   Rational exact(const Formula& f) const {
@@ -230,6 +212,8 @@ struct MeasureCuts {
   }
 };
 
+}  // namespace
+
 Dimension cut_measure(const Ruleset& ruleset, Index index, const Cuts& cuts) {
   const Measure& measure = ruleset.measures[index];
   Dimension dimension;
@@ -248,6 +232,8 @@ Dimension cut_measure(const Ruleset& ruleset, Index index, const Cuts& cuts) {
   }
   return dimension;
 }
+
+namespace {
 
 // Visits every point of the inputs and counts it under the extents it falls in. All points of one
 // combination of the inputs' extents weigh alike, so they are counted in whole numbers.
@@ -358,6 +344,18 @@ class Counter {
 
 }  // namespace
 
+void choose_usual(Variable& variable, std::size_t findings) {
+  const auto unusual = [&](const Cell& cell) {
+    std::size_t far = cell.shown == Cell::Shown::numbers ? 0 : findings + 1;
+    for (std::size_t d = 0; d < findings; ++d) far += cell.at[d] != variable.dimensions[d].usual;
+    return far;
+  };
+  for (Index c = 1; c < variable.cells.size(); ++c) {
+    const std::size_t now = unusual(variable.cells[variable.usual]), next = unusual(variable.cells[c]);
+    if (next < now || (next == now && variable.cells[c].share > variable.cells[variable.usual].share)) variable.usual = c;
+  }
+}
+
 bool few_enough(const Ruleset& ruleset, const Binding& binding, const AllCuts& cuts) {
   if (!binding.countable) return false;
   std::size_t points = 1;
@@ -394,10 +392,7 @@ Variable bound_variable(const Ruleset& ruleset, const Binding& binding, const Al
       numbers.push_back(d < valued ? counter.number(found, d) : inputs[d].extents[key[d]].sample);
     variable.cells.push_back({key, found.share, std::move(numbers)});
   }
-  for (Index c = 1; c < variable.cells.size(); ++c) {
-    const std::size_t now = variable.unusual(variable.usual), next = variable.unusual(c);
-    if (next < now || (next == now && variable.cells[c].share > variable.cells[variable.usual].share)) variable.usual = c;
-  }
+  choose_usual(variable, inputs.size());
   return variable;
 }
 

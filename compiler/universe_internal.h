@@ -1,7 +1,9 @@
-// compiler/universe_internal.h: cutting single findings (universe.cpp) and findings bound by a measure
-// (universe_bound.cpp). Only these two include it.
+// compiler/universe_internal.h: cutting single findings (universe.cpp) and findings bound by a measure: counted
+// point by point (universe_bound.cpp), or as regions where the points are too many (measure_cells.cpp). Only these
+// and the tests of their parts include it.
 #pragma once
 
+#include <algorithm>
 #include <set>
 
 #include "compiler/scope.h"
@@ -48,5 +50,36 @@ std::vector<Binding> bindings_of(const Ruleset& ruleset, const AllCuts& cuts);  
 Inputs inputs_of(const Ruleset& ruleset, Index measure);
 bool few_enough(const Ruleset& ruleset, const Binding& binding, const AllCuts& cuts);
 Variable bound_variable(const Ruleset& ruleset, const Binding& binding, const AllCuts& cuts);
+
+Dimension cut_measure(const Ruleset& ruleset, Index measure, const Cuts& cuts);
+// Sets the variable's usual cell; its first dimensions are `findings`.
+void choose_usual(Variable& variable, std::size_t findings);
+
+// Whether a condition over findings only holds where each has the extent that `extent_of(finding)` gives.
+template <class ExtentOf>
+bool holds_in(const Ruleset& ruleset, const Cond& c, const ExtentOf& extent_of) {
+  const auto held = [&](const Cond& part) { return holds_in(ruleset, part, extent_of); };
+  switch (c.kind) {
+    case Cond::Kind::always: return true;
+    case Cond::Kind::term: return held(ruleset.terms[c.term].condition);
+    case Cond::Kind::negation: return !held(c.parts[0]);
+    case Cond::Kind::all: return std::all_of(c.parts.begin(), c.parts.end(), held);
+    case Cond::Kind::any: return std::any_of(c.parts.begin(), c.parts.end(), held);
+    case Cond::Kind::at_least: return std::count_if(c.parts.begin(), c.parts.end(), held) >= static_cast<long>(c.count);
+    case Cond::Kind::test: break;
+  }
+  const Extent& extent = extent_of(c.test.index);
+  if (extent.kind == Extent::Kind::never) return c.test.never;
+  if (extent.kind == Extent::Kind::word) return std::binary_search(c.test.words.begin(), c.test.words.end(), extent.word);
+  return std::any_of(c.test.intervals.begin(), c.test.intervals.end(), [&](const Interval& i) { return i.contains(extent.sample); });
+}
+
+template <class ExtentOf>
+Rational tally_points(const Ruleset& ruleset, Index tally, const ExtentOf& extent_of) {
+  Rational total = 0;
+  for (const Tally::Item& item : ruleset.tallies[tally].items)
+    if (holds_in(ruleset, item.condition, extent_of)) total += item.points;
+  return total;
+}
 
 }  // namespace betony::cutting

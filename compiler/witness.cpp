@@ -19,6 +19,16 @@ Value value_of(const Extent& extent) {
 
 namespace {
 
+// What a cell costs: unusual answers are dear; those that cannot be shown are taken where there is nothing else.
+unsigned cost_of(const Variable& variable, Index cell) {
+  switch (variable.cells[cell].shown) {
+    case Cell::Shown::numbers: return static_cast<unsigned>(variable.unusual(cell));
+    case Cell::Shown::no_fraction: return 10'000;  // above as many unusual answers as a graph has levels
+    case Cell::Shown::doubtful: break;
+  }
+  return 100'000;
+}
+
 // The cheapest cell of each level on a way to `yes`.
 std::vector<Index> cheapest_cells(Space& space, Node region) {
   Graph& graph = space.graph();
@@ -36,7 +46,7 @@ std::vector<Index> cheapest_cells(Space& space, Node region) {
     for (Index c = 0; c < children.size(); ++c) {
       const unsigned below = best.at(children[c]).cost;
       if (below == 0xffffffff) continue;
-      const unsigned cost = below + static_cast<unsigned>(variable.unusual(c));
+      const unsigned cost = below + cost_of(variable, c);
       if (cost < chosen.cost || (cost == chosen.cost && variable.cells[c].share > variable.cells[chosen.cell].share)) chosen = {cost, c};
     }
     best[*node] = chosen;
@@ -64,17 +74,36 @@ void Witnesses::fill(const Universe& universe, Index index, Index cell, Profile&
   }
 }
 
-std::optional<Profile> Witnesses::find(Space& space, Node region, Reading reading) {
+namespace {
+
+// Gives the profile the values of a cell of each level. False if one of the cells is not shown by numbers.
+bool fill_all(const Space& space, const std::vector<Index>& chosen, Profile& profile, bool& no_fraction) {
+  bool shown = true;
+  no_fraction = false;
+  for (Index level = 0; level < chosen.size(); ++level) {
+    const Index variable = space.order()[level];
+    const Cell::Shown how = space.universe().variables[variable].cells[chosen[level]].shown;
+    if (how == Cell::Shown::doubtful) return no_fraction = false;
+    no_fraction = no_fraction || how == Cell::Shown::no_fraction;
+    shown = shown && how == Cell::Shown::numbers;
+    if (shown) Witnesses::fill(space.universe(), variable, chosen[level], profile);
+  }
+  return shown;
+}
+
+}  // namespace
+
+std::optional<Profile> Witnesses::find(Space& space, Node region, Reading reading, bool* no_fraction) {
   const Universe& universe = meaning_.universe();
+  bool ignored = false;
   Profile profile = usual_.of(reading);
   std::set<Index> unsettled = usual_.unsettled();
   const std::vector<Index> chosen = cheapest_cells(space, region);
-  for (Index level = 0; level < chosen.size(); ++level) {
-    fill(universe, space.order()[level], chosen[level], profile);
+  for (Index level = 0; level < chosen.size(); ++level)
     for (const Dimension& dimension : universe.variables[space.order()[level]].dimensions)
       if (!dimension.is_measure) unsettled.erase(dimension.index);
-  }
   if (!unsettled.empty()) return std::nullopt;
+  if (!fill_all(space, chosen, profile, no_fraction ? *no_fraction : ignored)) return std::nullopt;
   const std::vector<std::uint32_t> asked = space.graph().support(region);
   for (Index level = 0; level < chosen.size(); ++level) {
     const Variable& variable = universe.variables[space.order()[level]];
@@ -112,8 +141,8 @@ UsualAnswers::UsualAnswers(const Facts& facts, const BoundFindings& bound, const
         if (looked_at == Graph::no) nobody_left_.insert(school);
         if (looked_at == Graph::no) looked_at = within ? space.applies() : space.background();
         if (looked_at == Graph::no) continue;
-        const std::vector<Index> chosen = cheapest_cells(space, looked_at);
-        for (Index level = 0; level < chosen.size(); ++level) Witnesses::fill(universe, space.order()[level], chosen[level], profile);
+        bool no_fraction = false;
+        if (!fill_all(space, cheapest_cells(space, looked_at), profile, no_fraction)) unsettled_.insert(scope.findings.begin(), scope.findings.end());
       }
       if (!possible) unsettled_.insert(scope.findings.begin(), scope.findings.end());
     } catch (const BudgetMet&) {

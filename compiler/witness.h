@@ -39,10 +39,10 @@ class Witnesses {
   // Borrowed; they outlive this.
   Witnesses(Meaning& meaning, const UsualAnswers& usual) : meaning_(meaning), usual_(usual) {}
   // A complete profile in `region`, a condition of `space` that is not empty. Nothing if a measure that stands
-  // apart from its inputs could not be met by any numbers that were tried, or if the facts on other findings
-  // could not be settled.
-  std::optional<Profile> find(Space& space, Graph::Node region, Reading reading);
-  // Gives the profile the values of a variable's cell.
+  // apart from its inputs could not be met by any numbers that were tried, if it is not known whether the region's
+  // numbers meet at all or the facts on other findings could not be settled, or if they meet at no fractions only; `no_fraction` tells the last from the others.
+  std::optional<Profile> find(Space& space, Graph::Node region, Reading reading, bool* no_fraction = nullptr);
+  // Gives the profile the values of a variable's cell, one that is shown by numbers.
   static void fill(const Universe& universe, Index variable, Index cell, Profile& profile);
 
  private:

@@ -154,6 +154,14 @@ using Kind = tree::Condition::Kind;
 
 bool is_quantity(Part part) { return part >= Part::q_number && part <= Part::q_no; }
 
+// For making room once: these are large, and a book has hundreds of thousands.
+template <class Is>
+std::size_t how_many(const View& view, const Is& is) {
+  std::size_t count = 0;
+  for (const View v : view) count += is(v.part());
+  return count;
+}
+
 tree::Atom::Kind comparison(Part part) {
   switch (part) {
     case Part::under: return tree::Atom::Kind::under;
@@ -175,9 +183,9 @@ tree::Atom atom(const View& view) {
     out.kind = v.has(Part::with_care) ? tree::Atom::Kind::with_care : comparison(v.part());
     out.negated = v.has(Part::is_not);
     out.one_of = v.has(Part::is_one_of);
-    for (const View value : v) {
+    out.values.reserve(how_many(v, is_quantity));
+    for (const View value : v)
       if (is_quantity(value.part())) out.values.push_back(quantity(value));
-    }
   }
   check_atom(view, out);
   return out;
@@ -191,6 +199,7 @@ Kind connective(const View& joint) { return joint.has(Part::or_mark) ? Kind::any
 tree::Condition joined(const View& view, bool counted) {
   tree::Condition out;
   out.kind = Kind::all;
+  out.parts.reserve(how_many(view, is_element));
   bool decided = false, plain_after = false, mixed = false;
   for (const View v : view) {
     if (is_element(v.part())) out.parts.push_back(item(v));

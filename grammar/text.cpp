@@ -42,9 +42,17 @@ void append_plain(std::string& out, char32_t code) {
 
 bool is_plain_ascii(char32_t code) { return code < 0x80; }
 
+// Commas, stops, brackets and the like, with which nothing composes: they part words, so a mark behind one is of the next word.
+bool parts_words(char32_t code) {
+  const char32_t sign = plain(code);
+  return is_plain_ascii(sign) && !is_in_word(sign) && sign != '<' && sign != '=' && sign != '>';
+}
+
 // The end of the piece that begins at `at`: up to the next letter with which nothing before it composes.
 std::size_t piece_end(std::string_view text, std::size_t at) {
-  std::size_t end = at + letter_at(text, at).bytes;
+  const Letter first = letter_at(text, at);
+  std::size_t end = at + first.bytes;
+  if (parts_words(first.code)) return end;
   while (end < text.size()) {
     const Letter next = letter_at(text, end);
     if (is_plain_ascii(next.code) || normalizer().hasBoundaryBefore(static_cast<UChar32>(next.code))) break;

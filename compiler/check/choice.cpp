@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "compiler/check/all_but_one.h"
+#include "compiler/check/choice.h"
 #include "compiler/check/idle_parts.h"
 
 namespace betony {
@@ -24,10 +25,15 @@ class ChoiceStudy {
         found[{region, true, space_.looked_at(reading), clashing(region, reading)}].push_back(reading);
       if (const Node region = empty(reading); region != Graph::no) found[{region, false, space_.looked_at(reading), {}}].push_back(reading);
     }
+    ChoiceTelling telling(study_, index_);
     for (const auto& [key, readings] : found) {
       const auto& [region, is_clash, looked_at, pairs] = key;
-      if (is_clash) study_.once_or_each(readings, [&, &region = region, &pairs = pairs](Reading r, const std::string& school) { tell_clash(region, pairs, r, school); });
-      else study_.once_or_each(readings, [&, &region = region](Reading r, const std::string& school) { tell_empty(region, r, school); });
+      study_.once_or_each(readings, [&, &region = region, &is_clash = is_clash, &pairs = pairs](Reading reading, const std::string& school) {
+        const auto show = [&](Problem& p) { study_.show(p, space_, region, space_.looked_at(reading), reading); };
+        if (!is_clash) return telling.empty(reading, school, show);
+        const ClashingPairs first(pairs.begin(), pairs.begin() + static_cast<std::ptrdiff_t>(std::min(pairs.size(), ChoiceTelling::most_pairs)));
+        telling.clash(first, pairs.size(), reading, school, show);
+      });
     }
   }
 
@@ -72,8 +78,7 @@ class ChoiceStudy {
     return s.kind != Kind::take || std::all_of(s.values.begin(), s.values.end(), [&](Index value) { return graph_.inside(within, fits(value, reading)); });
   }
 
-  using Pairs = std::vector<std::pair<Index, Index>>;
-  using Found = std::tuple<Node, bool, Node, Pairs>;  // {region, is a clash, those looked at, sentences that clash}
+  using Found = std::tuple<Node, bool, Node, ClashingPairs>;  // {region, is a clash, those looked at, sentences that clash}
 
   // The sentences of one kind that give one value.
   struct Givers {
@@ -156,22 +161,6 @@ class ChoiceStudy {
     return graph_.all({space_.of(study_.meaning.nothing_fits(index_, reading)), needed, space_.looked_at(reading)});
   }
 
-  Problem begin(const char* kind, Severity severity, const std::string& school) {
-    Problem p = study_.problem(kind, "", severity);
-    p.choice = choice_.name;
-    p.school = school;
-    return p;
-  }
-
-  void finish(Problem& p, Node region, Reading reading) {
-    study_.show(p, space_, region, space_.looked_at(reading), reading);
-    if (!p.witness) return;
-    std::vector<std::string> fits;
-    const ChoiceResult result = choice_result(study_.ruleset, index_, *p.witness, reading);
-    for (Index value : result.fits) fits.push_back(choice_.values[value]);
-    p.replay = "for " + choice_.name + " " + (fits.empty() ? "nothing fits" : listed(fits) + (fits.size() == 1 ? " fits" : " fit"));
-  }
-
   // Where a sentence of the choice gives one of its values: taken and not refused; an Otherwise where nothing is taken.
   Node gives(Index sentence, Index value, Reading reading) {
     const Sentence& s = study_.ruleset.sentences[sentence];
@@ -187,26 +176,15 @@ class ChoiceStudy {
   }
 
   // Every two sentences that give different values to one person of the region.
-  Pairs clashing(Node region, Reading reading) {
+  ClashingPairs clashing(Node region, Reading reading) {
     std::vector<Index> givers;
     for (Index s : choice_.sentences)
       if (study_.ruleset.sentences[s].kind != Kind::refuse && in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) givers.push_back(s);
-    Pairs pairs;
+    ClashingPairs pairs;
     for (std::size_t i = 0; i < givers.size(); ++i)
       for (std::size_t j = i; j < givers.size(); ++j)
         if (differ_together(givers[i], givers[j], region, reading)) pairs.emplace_back(givers[i], givers[j]);
     return pairs;
-  }
-
-  void tell_clash(Node region, const Pairs& pairs, Reading reading, const std::string& school) {
-    Problem p = begin("choice-clash", Severity::error, school);
-    Bringing bring(study_, p);
-    for (const auto& [a, b] : pairs) bring.pair(a, b);
-    finish(p, region, reading);
-    p.matter = "two fit where one is to be chosen";
-    p.sense = "More than one value of " + choice_.name + " fits " + where_words(p) + "." + school_sentence(school);
-    p.write = {"Refuse … in … for the value that should give way", "Choice " + choice_.name + " is a grade of …, the highest prevails. if one should win"};
-    study_.tell(std::move(p));
   }
 
   // Whether two sentences give different values to one person.
@@ -216,19 +194,6 @@ class ChoiceStudy {
       for (Index second : study_.ruleset.sentences[b].values)
         if (first != second && graph_.meet(graph_.both(gives(a, first, reading), gives(b, second, reading)), region)) return true;
     return false;
-  }
-
-  void tell_empty(Node region, Reading reading, const std::string& school) {
-    Problem p = begin("choice-empty", Severity::question, school);
-    p.sentences.push_back(study_.declared(choice_.sentence, choice_.place));
-    finish(p, region, reading);
-    std::vector<std::string> users;
-    for (Index practice : users_) users.push_back(study_.ruleset.practices[practice].name);
-    p.matter = "nothing fits";
-    p.sense = "No value of " + choice_.name + " fits " + where_words(p) +
-              (users.empty() ? "." : ", though " + listed(users, "or") + " may be done.") + school_sentence(school);
-    p.write = {"Otherwise " + choice_.values[0] + ". or another value, under the choice", "Take … in … for them"};
-    study_.tell(std::move(p));
   }
 
   Study& study_;
@@ -251,15 +216,80 @@ std::vector<Form> asked_by_choice(Study& study, Index choice) {
 
 }  // namespace
 
-void check_choice(Study& study, Index choice, SentenceFacts& facts) {
+Problem ChoiceTelling::begin(const char* kind, Severity severity, const std::string& school) const {
+  Problem p = study_.problem(kind, "", severity);
+  p.choice = choice_.name;
+  p.school = school;
+  return p;
+}
+
+void ChoiceTelling::replay(Problem& p, Reading reading) const {
+  if (!p.witness) return;
+  std::vector<std::string> fits;
+  const ChoiceResult result = choice_result(study_.ruleset, index_, *p.witness, reading);
+  for (Index value : result.fits) fits.push_back(choice_.values[value]);
+  p.replay = "for " + choice_.name + " " + (fits.empty() ? "nothing fits" : listed(fits) + (fits.size() == 1 ? " fits" : " fit"));
+}
+
+void ChoiceTelling::clash(const ClashingPairs& pairs, std::uint64_t count, Reading reading, const std::string& school, const Show& show) {
+  Problem p = begin("choice-clash", Severity::error, school);
+  Bringing bring(study_, p);
+  for (const auto& [a, b] : pairs) bring.pair(a, b);
+  show(p);
+  replay(p, reading);
+  p.more_pairs = count - pairs.size();
+  p.matter = "two fit where one is to be chosen";
+  p.sense = "More than one value of " + choice_.name + " fits " + where_words(p) + "." + school_sentence(school);
+  if (p.more_pairs > 0)
+    p.sense += " Of " + std::to_string(count) + " pairs of sentences that meet there, only the first " + std::to_string(pairs.size()) + " are told.";
+  p.write = {"Refuse … in … for the value that should give way", "Choice " + choice_.name + " is a grade of …, the highest prevails. if one should win"};
+  study_.tell(std::move(p));
+}
+
+void ChoiceTelling::empty(Reading reading, const std::string& school, const Show& show) {
+  Problem p = begin("choice-empty", Severity::question, school);
+  p.sentences.push_back(study_.declared(choice_.sentence, choice_.place));
+  show(p);
+  replay(p, reading);
+  std::vector<std::string> users;
+  for (Index practice : study_.common.users_of[index_]) users.push_back(study_.ruleset.practices[practice].name);
+  p.matter = "nothing fits";
+  p.sense = "No value of " + choice_.name + " fits " + where_words(p) +
+            (users.empty() ? "." : ", though " + listed(users, "or") + " may be done.") + school_sentence(school);
+  p.write = {"Otherwise " + choice_.values[0] + ". or another value, under the choice", "Take … in … for them"};
+  study_.tell(std::move(p));
+}
+
+namespace {
+
+void check_choice_by_graphs(Study& study, Index choice, SentenceFacts& facts) {
   Space space(study.meaning, study.people, asked_by_choice(study, choice), study.limit());
-  if (space.measure_meets_inputs()) study.not_settled(study.ruleset.choices[choice].name);
+  if (space.has_undecided_measure()) study.not_settled(study.ruleset.choices[choice].name);
   check_never_applies(study, space, study.ruleset.choices[choice].sentences, facts);
   ChoiceStudy checked(study, choice, space);
   checked.note_what_matters(facts);
   checked.tell();
   note_parts_in(study, study.ruleset.choices[choice].name, study.ruleset.choices[choice].sentences, space, asked_by_choice(study, choice),
                 [&](Space& wide) { ChoiceStudy(study, choice, wide).note_parts(facts); });
+}
+
+}  // namespace
+
+// The likelier way first; where its budget is met, the other one.
+void check_choice(Study& study, Index choice, SentenceFacts& facts) {
+  const bool many = study.ruleset.choices[choice].sentences.size() >= study.common.budget.rows_of_a_table;
+  bool is_table = true;
+  try {
+    if (many) is_table = check_choice_as_table(study, choice, facts);
+    if (many && is_table) return;
+    return check_choice_by_graphs(study, choice, facts);
+  } catch (const BudgetMet&) {
+    if (!is_table) throw;
+    study.spend(0);  // met for good, if nothing is left for anything
+    study.found = {};
+  }
+  if (many) check_choice_by_graphs(study, choice, facts);
+  else if (!check_choice_as_table(study, choice, facts)) throw BudgetMet("a choice that is no table");
 }
 
 }  // namespace betony

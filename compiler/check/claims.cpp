@@ -81,7 +81,7 @@ void check_claim(Study& study, Index index) {
     asked.push_back(meaning.refers(reading));
   }
   Space space(meaning, study.people, asked, study.limit());
-  if (space.measure_meets_inputs()) study.not_settled("claim " + claim.title);
+  if (space.has_undecided_measure()) study.not_settled("claim " + claim.title);
   for (Reading reading : study.all_readings) {
     const Node whole = domain(study, space, claim, reading), region = space.graph().both(space.of(broken(reading)), whole);
     if (region == Graph::no) continue;
@@ -192,7 +192,7 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
   (expected.practice != no_index ? p.practice : p.choice) = name;
   p.sentences.push_back(study.declared(expected.sentence, expected.place));
   p.sentences.push_back(study.declared(sample.sentence, sample.place));
-  p.witness = study.witnesses().find(space, answer.against, {});
+  p.witness = study.witnesses().find(space, answer.against, {}, &p.no_fraction);
   if (p.witness) {  // the sample's own answers stand, to the digit
     for (std::size_t f = 0; f < sample.profile.size(); ++f)
       if (sample.profile[f]) (*p.witness)[f] = sample.profile[f];

@@ -31,7 +31,7 @@ class CompanyStudy {
 
   void run() {
     Space space(meaning_, study_.people, asked(), study_.limit());
-    if (space.measure_meets_inputs()) study_.not_settled(name(pair_.practice));
+    if (space.has_undecided_measure()) study_.not_settled(name(pair_.practice));
     for (Verdict verdict : broken_by(kind_)) look(space, verdict);
   }
 

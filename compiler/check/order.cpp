@@ -550,7 +550,7 @@ std::vector<Problem> problems_of(Study& study, Reading reading) {
   Networks networks(day.points());
   if (networks.can_be_kept(day.bounds(), day.forks())) return problems;
   Space space(study.meaning, study.people, day.conditions(), study.limit());
-  if (space.measure_meets_inputs()) study.not_settled("order of the day");
+  if (space.has_undecided_measure()) study.not_settled("order of the day");
   for (const auto& [of, told] : loops_of(day, space, networks, space.looked_at(reading)))
     problems.push_back(Wording(study, space, day, reading).problem(told));
   return problems;

@@ -238,7 +238,7 @@ void check_sources(Study& study, const std::vector<Disagreement>& all) {
     try {
       seen = together(study, all);
     } catch (const BudgetMet&) {
-      if (study.limit().account->exhausted()) throw;
+      if (study.account().exhausted()) throw;
     }
   }
   say(study.ruleset, seen);

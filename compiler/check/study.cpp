@@ -98,9 +98,9 @@ void Common::put_lines(Problem& problem) const {
 
 // ---------------------------------------------------------------- study
 
-Study::Study(const Common& shared, Scope looked_at, Account& account)
+Study::Study(const Common& shared, Scope looked_at, Account& account, const std::vector<Threshold>& further)
     : common(shared), ruleset(shared.ruleset), readings(shared.readings), all_readings(shared.all_readings), scope(std::move(looked_at)),
-      universe(cut(ruleset, scope, shared.bound)), meaning(ruleset, universe), people(meaning, scope), account_(account),
+      universe(cut(ruleset, scope, shared.bound, further)), meaning(ruleset, universe), people(meaning, scope), account_(account),
       witnesses_(meaning, shared.usual) {
   for (Reading reading : all_readings)
     if (shared.usual.nobody_left(reading)) people.nobody_in(reading);
@@ -126,7 +126,7 @@ void Study::show(Problem& problem, Space& space, Graph::Node region, Graph::Node
   RegionWords words = region_words(space, region, whole);
   problem.region = std::move(words.boxes);
   if (!words.complete) problem.region.push_back("further persons besides");
-  problem.witness = witnesses_.find(space, region, reading);
+  problem.witness = witnesses_.find(space, region, reading, &problem.no_fraction);
   problem.witness_findings = space.findings(region);
 }
 
@@ -140,7 +140,7 @@ void Study::replay(Problem& problem, Index practice, Reading reading) {
 }
 
 void Study::tell(Problem problem) {
-  if (!problem.has_share || problem.witness) {
+  if (!problem.has_share || problem.witness || problem.no_fraction) {
     found.problems.push_back(std::move(problem));
     return;
   }
@@ -219,14 +219,29 @@ std::string listed(const std::vector<std::string>& parts, const std::string& las
 
 namespace {
 
-// "near 2 in 100": one leading digit out of a power of ten, for shares whose exact form is long.
-std::string near_words(const Rational& share) {
+// One leading digit out of a power of ten, for shares whose exact form is long: "2 in 100".
+mpz_class hundreds(const Rational& share) {
   mpz_class hundred = 100;
   for (int i = 0; i < 12 && share * hundred < 1; ++i) hundred *= 10;
+  return hundred;
+}
+
+std::string near_words(const Rational& share) {
+  const mpz_class hundred = hundreds(share);
   mpz_class near;
   const Rational scaled = share * hundred + Rational(1, 2);
   mpz_fdiv_q(near.get_mpz_t(), scaled.get_num_mpz_t(), scaled.get_den_mpz_t());
   return near.get_str() + " in " + hundred.get_str();
+}
+
+// "between 619 and 622 in 1000": ends rounded outward, with a digit more than one share would have.
+std::string between_words(const Share& share) {
+  const mpz_class hundred = hundreds(share.low == 0 ? share.high : share.low) * 10;
+  const Rational low = share.low * hundred, high = share.high * hundred;
+  mpz_class below, above;
+  mpz_fdiv_q(below.get_mpz_t(), low.get_num_mpz_t(), low.get_den_mpz_t());
+  mpz_cdiv_q(above.get_mpz_t(), high.get_num_mpz_t(), high.get_den_mpz_t());
+  return (below == 0 ? "at most " : "between " + below.get_str() + " and ") + above.get_str() + " in " + hundred.get_str();
 }
 
 }  // namespace
@@ -235,7 +250,7 @@ std::string share_words(const Share& share) {
   const std::string whole = " of all possible persons";
   if (!share.exact) {
     if (share.low == 0 && share.high == 1) return "a share of all possible persons that is not known";
-    return (share.low == 0 ? "at most " : "between " + near_words(share.low) + " and ") + near_words(share.high) + whole;
+    return between_words(share) + whole;
   }
   if (share.low == 0) return "single points only, too thin to count, though possible";
   if (share.low == 1) return "all possible persons";

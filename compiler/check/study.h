@@ -94,7 +94,9 @@ struct Found {
 
 class Study {
  public:
-  Study(const Common& common, Scope scope, Account& account);
+  // Numbers are cut at `further` thresholds too.
+  Study(const Common& common, Scope scope, Account& account, const std::vector<Threshold>& further = {});
+  Account& account() { return account_; }
 
   const Common& common;
   const Ruleset& ruleset;
@@ -119,8 +121,8 @@ class Study {
 
   Concerned concerned(Index sentence, bool mark_condition = true) const;
   Concerned declared(Index tree_sentence, Place name) const;  // a declaration, its name marked
-  // Keeps the problem. One that has a region but nobody found in it rests on a measure apart from its inputs:
-  // it may not be so, and is `not settled` instead.
+  // Keeps the problem. One that has a region but nobody found in it rests on a measure of which not all is known:
+  // it may not be so, and is `not settled` instead; unless only numbers that are no fractions show it.
   void tell(Problem problem);
   // Calls tell(reading, school): once and without a school's name where every reading that is checked shows the
   // same, else for each that does.

@@ -119,7 +119,7 @@ void look_at_practice(Study& study, Index practice, SentenceFacts& facts) {
   Space space(study.meaning, study.people, asked_by(study.meaning, practice, study.all_readings), study.limit());
   PracticeStudy checked{practice, space, {}};
   for (Reading reading : study.all_readings) checked.voices.emplace(reading.school, voices(space, practice, reading));
-  if (space.measure_meets_inputs()) study.not_settled(named.name);
+  if (space.has_undecided_measure()) study.not_settled(named.name);
   std::vector<Index> first_here;  // a group's sentence is looked at with the first practice it speaks of
   for (Index s : named.sentences)
     if (study.ruleset.sentences[s].practices[0] == practice) first_here.push_back(s);

@@ -9,9 +9,9 @@ std::vector<Meeting> brute_pairs(const Boxes& boxes) {
   const std::size_t columns = boxes.columns();
   const auto count = static_cast<std::uint32_t>(boxes.size());
   for (std::uint32_t i = 0; i < count; ++i) {
-    const Cell *low_i = boxes.low(i), *high_i = boxes.high(i);
+    const Coordinate *low_i = boxes.low(i), *high_i = boxes.high(i);
     for (std::uint32_t j = i + 1; j < count; ++j) {
-      const Cell *low_j = boxes.low(j), *high_j = boxes.high(j);
+      const Coordinate *low_j = boxes.low(j), *high_j = boxes.high(j);
       std::size_t c = 0;
       while (c < columns && low_i[c] <= high_j[c] && low_j[c] <= high_i[c]) ++c;
       if (c == columns) pairs.push_back({i, j});
@@ -26,15 +26,15 @@ namespace {
 class Rest {
  public:
   explicit Rest(std::size_t columns) : columns_(columns) {}
-  void start(const Cell* low, const Cell* high) {
+  void start(const Coordinate* low, const Coordinate* high) {
     corners_.assign(low, low + columns_);
     corners_.insert(corners_.end(), high, high + columns_);
   }
   // Cuts the box out of everything: what it meets is replaced by the slabs around it.
-  void cut_out(const Cell* low, const Cell* high) {
+  void cut_out(const Coordinate* low, const Coordinate* high) {
     next_.clear();
     for (std::size_t at = 0; at < corners_.size(); at += 2 * columns_) {
-      Cell *rest_low = &corners_[at], *rest_high = &corners_[at + columns_];
+      Coordinate *rest_low = &corners_[at], *rest_high = &corners_[at + columns_];
       std::size_t c = 0;
       while (c < columns_ && low[c] <= rest_high[c] && rest_low[c] <= high[c]) ++c;
       if (c < columns_) {
@@ -57,12 +57,12 @@ class Rest {
     corners_.swap(next_);
   }
   std::size_t size() const { return corners_.size() / (2 * columns_); }
-  const Cell* low(std::size_t i) const { return &corners_[i * 2 * columns_]; }
-  const Cell* high(std::size_t i) const { return low(i) + columns_; }
+  const Coordinate* low(std::size_t i) const { return &corners_[i * 2 * columns_]; }
+  const Coordinate* high(std::size_t i) const { return low(i) + columns_; }
 
  private:
   std::size_t columns_;
-  std::vector<Cell> corners_, next_;
+  std::vector<Coordinate> corners_, next_;
 };
 
 }  // namespace
@@ -77,17 +77,17 @@ Weights::Narrow brute_uncovered(const Boxes& boxes, const Weights& weights, cons
     for (const std::uint32_t other : earlier[b]) rest.cut_out(boxes.low(other), boxes.high(other));
     for (std::size_t i = 0; i < rest.size(); ++i) covered += weights.narrow(rest.low(i), rest.high(i));
   }
-  const std::vector<Cell> low(boxes.columns(), 0);
-  std::vector<Cell> high = boxes.widths();
-  for (Cell& cell : high) --cell;
+  const std::vector<Coordinate> low(boxes.columns(), 0);
+  std::vector<Coordinate> high = boxes.widths();
+  for (Coordinate& cell : high) --cell;
   return weights.narrow(low.data(), high.data()) - covered;
 }
 
 Boxes brute_uncovered_boxes(const Boxes& boxes) {
   Rest rest(boxes.columns());
-  const std::vector<Cell> low(boxes.columns(), 0);
-  std::vector<Cell> high = boxes.widths();
-  for (Cell& cell : high) --cell;
+  const std::vector<Coordinate> low(boxes.columns(), 0);
+  std::vector<Coordinate> high = boxes.widths();
+  for (Coordinate& cell : high) --cell;
   rest.start(low.data(), high.data());
   for (std::size_t b = 0; b < boxes.size(); ++b) rest.cut_out(boxes.low(b), boxes.high(b));
   Boxes left(boxes.widths());

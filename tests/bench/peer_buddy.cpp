@@ -15,7 +15,7 @@ namespace {
 struct Code {
   int first, bits;
   // Codes from `number` on (or, upside down, up to it).
-  bdd beyond(Cell number, bool upside_down) const {
+  bdd beyond(Coordinate number, bool upside_down) const {
     bdd result = bddtrue;
     for (int bit = 0; bit < bits; ++bit) {
       const int variable = first + bits - 1 - bit;
@@ -45,8 +45,8 @@ bool Buddy::cover(const Boxes& boxes, const std::vector<std::uint32_t>& order) {
     variables += codes[c].bits;
   }
   bdd_setvarnum(std::max(variables, 1));
-  std::map<std::pair<std::uint32_t, Cell>, bdd> from, up_to;
-  const auto side = [&](auto& known, std::uint32_t c, Cell cell, bool upside_down) {
+  std::map<std::pair<std::uint32_t, Coordinate>, bdd> from, up_to;
+  const auto side = [&](auto& known, std::uint32_t c, Coordinate cell, bool upside_down) {
     const auto [at, is_new] = known.try_emplace({c, cell});
     if (is_new) at->second = codes[c].beyond(cell, upside_down);
     return at->second;

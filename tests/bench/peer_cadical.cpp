@@ -25,7 +25,7 @@ class PointClauses {
   template <class Each>
   void sides(std::size_t box, Each each) {
     for (std::size_t c = 0; c < boxes_.columns(); ++c) {
-      const Cell low = boxes_.low(box)[c], high = boxes_.high(box)[c];
+      const Coordinate low = boxes_.low(box)[c], high = boxes_.high(box)[c];
       if (low > 0) each(first_[c] + static_cast<int>(low) - 1);
       if (high + 1 < boxes_.widths()[c]) each(-(first_[c] + static_cast<int>(high)));
     }

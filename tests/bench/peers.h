@@ -36,7 +36,7 @@ class Buddy {  // one at a time
 };
 
 // ---- Z3
-std::optional<std::vector<Cell>> z3_uncovered_point(const Boxes& boxes, bool bits);
+std::optional<std::vector<Coordinate>> z3_uncovered_point(const Boxes& boxes, bool bits);
 
 // ---- CaDiCaL: true if there is none, by proof
 bool cadical_no_uncovered_point(const Boxes& boxes);

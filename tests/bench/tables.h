@@ -71,11 +71,11 @@ inline void settle(Table& table) {
   }
   table.boxes = Boxes(widths);
   table.boxes.reserve(table.rows.size());
-  std::vector<Cell> low(widths.size()), high(widths.size());
+  std::vector<Coordinate> low(widths.size()), high(widths.size());
   for (std::size_t i = 0; i < table.rows.size(); ++i) {
     for (std::size_t c = 0; c < widths.size(); ++c) {
       const auto cell = [&](std::int64_t x) {
-        return static_cast<Cell>(std::upper_bound(begins[c].begin(), begins[c].end(), x) - begins[c].begin() - 1);
+        return static_cast<Coordinate>(std::upper_bound(begins[c].begin(), begins[c].end(), x) - begins[c].begin() - 1);
       };
       low[c] = cell(table.rows[i][c].low);
       high[c] = cell(table.rows[i][c].high);

@@ -31,6 +31,8 @@ TEST_CASE("thousands of findings, values, names and profiles end in an answer or
 TEST_CASE("numbers that grow without bound end in an answer or a message") { meet_each(great_numbers()); }
 TEST_CASE("rulesets that are hard to settle end in an answer within the bounds") { meet_each(hard_to_settle()); }
 
+TEST_CASE("measures that go together in hard ways end in an answer within the bounds") { meet_each(hard_measures()); }
+
 TEST_CASE("a file over 16 MiB is refused, with the bound") {
   const auto trial = meet(repeat(" ", file_bound + 1), reading());
   CHECK(trial.messages == 1);

@@ -46,5 +46,6 @@ std::vector<Shape> many_of_a_kind();       // findings, values, names, labels, p
 std::vector<Shape> deep_chains();          // what leans on what leans on what …
 std::vector<Shape> great_numbers();        // digits, powers, points, steps
 std::vector<Shape> hard_to_settle();       // small sources that ask much of the checks
+std::vector<Shape> hard_measures();        // measures of high powers, long numbers, many over the same findings
 
 }  // namespace betony::hostile

@@ -39,7 +39,7 @@ rc::Gen<PlainTable> tables() {
 
 struct Looked {
   std::set<std::pair<Index, Index>> overlaps;  // of unlike colours
-  std::set<std::vector<Cell>> open;
+  std::set<std::vector<Coordinate>> open;
   std::vector<bool> covered;
 };
 
@@ -63,7 +63,7 @@ Looked look(const PlainTable& table) {
               here.push_back(r);
               break;
             }
-        if (here.empty()) looked.open.insert({static_cast<Cell>(at[0]), static_cast<Cell>(at[1]), static_cast<Cell>(at[2])});
+        if (here.empty()) looked.open.insert({static_cast<Coordinate>(at[0]), static_cast<Coordinate>(at[1]), static_cast<Coordinate>(at[2])});
         for (const Index a : here) {
           int alike = 0;
           for (const Index b : here) {
@@ -82,10 +82,10 @@ Boxes as_boxes(const PlainTable& table) {
   for (const PlainRow& row : table.rows) {
     boxes.begin_row(static_cast<Index>(row.colour));
     for (const auto& box : row.boxes) {
-      Cell low[3], high[3];
+      Coordinate low[3], high[3];
       for (int c = 0; c < 3; ++c) {
-        low[c] = static_cast<Cell>(std::min(box[c].low, table.widths[c] - 1));
-        high[c] = static_cast<Cell>(std::min(box[c].high, table.widths[c] - 1));
+        low[c] = static_cast<Coordinate>(std::min(box[c].low, table.widths[c] - 1));
+        high[c] = static_cast<Coordinate>(std::min(box[c].high, table.widths[c] - 1));
       }
       boxes.add(low, high);
     }
@@ -109,12 +109,12 @@ std::string difference(const PlainTable& table) {
     Cover fresh(boxes);
     const Share found = fresh.uncovered_share(weights, method);
     if (!found.exact || found.low != share || found.high != share) return "the uncovered share";
-    std::set<std::vector<Cell>> open;
+    std::set<std::vector<Coordinate>> open;
     const Uncovered uncovered = fresh.uncovered_boxes(method);
     for (std::size_t b = 0; b < uncovered.boxes.size(); ++b)
-      for (Cell x = uncovered.boxes.low(b)[0]; x <= uncovered.boxes.high(b)[0]; ++x)
-        for (Cell y = uncovered.boxes.low(b)[1]; y <= uncovered.boxes.high(b)[1]; ++y)
-          for (Cell z = uncovered.boxes.low(b)[2]; z <= uncovered.boxes.high(b)[2]; ++z) open.insert({x, y, z});
+      for (Coordinate x = uncovered.boxes.low(b)[0]; x <= uncovered.boxes.high(b)[0]; ++x)
+        for (Coordinate y = uncovered.boxes.low(b)[1]; y <= uncovered.boxes.high(b)[1]; ++y)
+          for (Coordinate z = uncovered.boxes.low(b)[2]; z <= uncovered.boxes.high(b)[2]; ++z) open.insert({x, y, z});
     if (open != looked.open) return "uncovered boxes";
     if (uncovered.boxes.size() > looked.open.size()) return "more uncovered boxes than points";
     const auto point = fresh.uncovered_point(method);

@@ -17,7 +17,7 @@ Graph::Node node_of(Graph& graph, const Boxes& boxes, std::size_t box) {
   std::vector<Graph::Node> sides;
   for (std::size_t c = boxes.columns(); c-- > 0;) {
     std::vector<bool> cells(boxes.widths()[c]);
-    for (Cell cell = boxes.low(box)[c]; cell <= boxes.high(box)[c]; ++cell) cells[cell] = true;
+    for (Coordinate cell = boxes.low(box)[c]; cell <= boxes.high(box)[c]; ++cell) cells[cell] = true;
     sides.push_back(graph.literal(static_cast<std::uint32_t>(c), cells));
   }
   return graph.all(sides);
@@ -39,7 +39,7 @@ Graph::Node union_of(Graph& graph, const Boxes& boxes) {
 Boxes staircase(std::uint32_t steps) {
   Boxes boxes({steps + 1, steps + 1});
   for (std::uint32_t i = 0; i < steps; ++i) {
-    const Cell low[] = {0, 0}, high[] = {i, steps - 1 - i};
+    const Coordinate low[] = {0, 0}, high[] = {i, steps - 1 - i};
     boxes.add_row(low, high);
   }
   return boxes;
@@ -105,9 +105,9 @@ TEST_CASE("a gap that is one box is told as one box, whatever cut it") {
 
 TEST_CASE("what crosses is told in two boxes that overlap, not in three that do not") {
   Boxes corners({3, 3});  // the four corners of a square; what is left is a cross
-  for (const Cell x : {0, 2})
-    for (const Cell y : {0, 2}) {
-      const Cell at[] = {x, y};
+  for (const Coordinate x : {0, 2})
+    for (const Coordinate y : {0, 2}) {
+      const Coordinate at[] = {x, y};
       corners.add_row(at, at);
     }
   Spending spending;
@@ -141,7 +141,7 @@ TEST_CASE("a pair of rows with several boxes counts once, in the order of rows, 
   Boxes boxes({10});
   for (Index row = 0; row < 4; ++row) {
     boxes.begin_row(row % 2);
-    for (const Cell cell : {0, 4, 8}) boxes.add(std::vector<Cell>{cell}, std::vector<Cell>{cell + 1});
+    for (const Coordinate cell : {0, 4, 8}) boxes.add(std::vector<Coordinate>{cell}, std::vector<Coordinate>{cell + 1});
   }
   Spending spending;
   CHECK(meetings(boxes, spending).size() == 18);
@@ -155,7 +155,7 @@ TEST_CASE("a pair of rows with several boxes counts once, in the order of rows, 
 
 TEST_CASE("of very many pairs the first are kept") {
   Boxes boxes({2});
-  for (Index row = 0; row < 100; ++row) boxes.add_row(std::vector<Cell>{0}, std::vector<Cell>{1});
+  for (Index row = 0; row < 100; ++row) boxes.add_row(std::vector<Coordinate>{0}, std::vector<Coordinate>{1});
   Spending spending;
   const Overlaps found = overlaps(boxes, Between::all_rows, 5, spending);
   CHECK(found.rows == std::vector<RowPair>{{0, 1}, {0, 2}, {0, 3}, {0, 4}, {0, 5}});

@@ -99,7 +99,7 @@ TEST_CASE("the graph of a table forgets what it does not need, and keeps what it
 
 TEST_CASE("a graph prints itself, root first") {
   Boxes boxes({3, 4});
-  const Cell low[] = {1, 0}, high[] = {2, 1}, corner[] = {0, 3};
+  const Coordinate low[] = {1, 0}, high[] = {2, 1}, corner[] = {0, 3};
   boxes.add_row(low, high);
   boxes.add_row(corner, corner);
   Spending spending;
@@ -166,8 +166,8 @@ TEST_CASE("not settled is said of a point, of an overlap and of rows that others
 TEST_CASE("as many columns as a graph may ask for are asked, one below the other") {
   const std::size_t columns = CoverGraph::most_columns;
   Boxes boxes(std::vector<std::uint32_t>(columns, 2));
-  boxes.add_row(std::vector<Cell>(columns, 0), std::vector<Cell>(columns, 0));
-  boxes.add_row(std::vector<Cell>(columns, 1), std::vector<Cell>(columns, 1));
+  boxes.add_row(std::vector<Coordinate>(columns, 0), std::vector<Coordinate>(columns, 0));
+  boxes.add_row(std::vector<Coordinate>(columns, 1), std::vector<Coordinate>(columns, 1));
   Spending spending;
   std::vector<std::uint32_t> order(columns);
   for (std::uint32_t c = 0; c < columns; ++c) order[c] = c;

@@ -247,7 +247,7 @@ TEST_CASE("where putting the persons of many practices together would grow too l
   CHECK_FALSE(seen.share.exact);
   CHECK(seen.share.low == Rational(1, 4));  // of a practice in which two of the findings are one
   CHECK(seen.share.high == 1);
-  CHECK(seen.sense == "Salt book against Winter notes: 300 places, between 25 in 100 and 100 in 100 of all possible persons.");
+  CHECK(seen.sense == "Salt book against Winter notes: 300 places, between 250 and 1000 in 1000 of all possible persons.");
 }
 
 TEST_CASE("a source does not disagree with itself, nor where nobody is spoken for by both") {

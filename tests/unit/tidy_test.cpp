@@ -247,6 +247,13 @@ TEST_CASE("names of any script are kept, and their words may be parted by line b
   CHECK(part(text) == text);
 }
 
+TEST_CASE("a mark behind a comma belongs to the word that it begins") {
+  for (const char* comma : {",", ", ", "\u060C", "\u060C "}) {
+    INFO(comma);
+    CHECK(part(std::string("Finding sound is a grade of none,dry") + comma + "\u0610r b.\n") == "Finding sound is a grade of none, dry, \u0610r b.\n");
+  }
+}
+
 TEST_CASE("stops and commas of other scripts become the plain ones") {
   CHECK(part("Finding 寒さ is yes or no。Finding 眠り is one of 深い、浅い。") ==
         "Finding 寒さ is yes or no.\nFinding 眠り is one of 深い, 浅い.\n");

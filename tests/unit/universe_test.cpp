@@ -66,11 +66,22 @@ TEST_CASE("a measure over steps is counted point by point with its inputs") {
   CHECK(over == Rational(4, 9));  // 4, 6, 6, 9 of nine products
 }
 
-TEST_CASE("a measure whose inputs have no steps stands apart and knows only its range") {
+TEST_CASE("a measure whose inputs have no steps is bound with them too, in the parts that its thresholds cut") {
   const Ruleset ruleset = ruleset_of(
       "Ruleset \"T\", edition \"1\". Finding a is a number from 1 to 2. Finding b is a number from 1 to 4.\n"
       "Measure ratio is a / b. Practice p. Indicated in ratio under 1. Otherwise allowed.");
-  CHECK(print(cut(ruleset)) ==
-        "variable 0\n  finding a: [1 2]\n  shares: 1\nvariable 1\n  finding b: [1 4]\n  shares: 1\n"
-        "variable 2, apart from its inputs\n  measure ratio: [0.25 1) [1 2]\n");
+  const Universe universe = cut(ruleset);
+  CHECK(print(universe) == "variable 0\n  finding a: [1 2]\n  finding b: [1 4]\n  measure ratio: [0.25 1) [1 2]\n");
+  REQUIRE(universe.variables[0].cells.size() == 2);
+  CHECK(universe.variables[0].cells[1].share == Rational(1, 6));  // half of one in three
+}
+
+TEST_CASE("a measure that counts what is no finding stands apart and knows only its range") {
+  const Ruleset ruleset = ruleset_of(
+      "Ruleset \"T\", edition \"1\". Finding a is a number from 1 to 2. Choice oil is one of seal, nut. Take seal in a under 1.5. Otherwise nut.\n"
+      "Tally points counts oil is seal as 2. Measure burden is a + points. Practice p. Indicated in burden over 3. Otherwise allowed.");
+  const Universe universe = cut(ruleset);
+  CHECK(print(universe) ==
+        "variable 0\n  finding a: [1 1.5) [1.5 2]\n  shares: 1/2 1/2\nvariable 1, apart from its inputs\n  measure burden: [1 3] (3 4]\n");
+  CHECK_FALSE(universe.variables[1].is_decided());
 }

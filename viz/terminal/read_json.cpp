@@ -105,6 +105,7 @@ Json problem_json(const Ruleset& ruleset, const Sources& sources, const Problem&
   for (const Concerned& c : p.sentences) out["sentences"].push_back(sentence_json(sources, c));
   out["pairs"] = Json::array();
   for (const auto& [a, b] : p.pairs) out["pairs"].push_back(Json::array({a, b}));
+  if (p.more_pairs > 0) out["more_pairs"] = p.more_pairs;
   out["share"] = p.has_share ? share_json(p.share) : Json(nullptr);
   out["region"] = p.region;
   out["witness"] = witness_json(ruleset, p);

@@ -14,6 +14,7 @@ namespace {
 
 constexpr std::size_t shown_sentences = 12;       // of one error or question
 constexpr std::size_t shown_sentences_of_note = 6;
+constexpr std::size_t shown_pairs = 30;
 constexpr std::size_t alike_notes = 3;            // more than these stand together in one block
 constexpr std::size_t widest_name = 40;           // column in which the lines of such names stand at most
 constexpr std::size_t many_not = 3;               // items of an any-of finding that do not hold, told as one
@@ -173,8 +174,9 @@ std::string meetings(const Sources& sources, const Problem& p) {
     return place.file == p.sentences[0].place.file ? line : sources.short_name(place.file) + " " + line;
   };
   std::map<unsigned, std::vector<unsigned>> partners;
+  std::size_t told = 0;
   for (const auto& [a, b] : p.pairs)
-    if (std::max(a, b) < p.sentences.size()) partners[a].push_back(b);
+    if (std::max(a, b) < p.sentences.size() && ++told <= shown_pairs) partners[a].push_back(b);
   const auto earlier = [&](unsigned a, unsigned b) {
     const Place &left = p.sentences[a].place, &right = p.sentences[b].place;
     return std::pair(left.file, left.span.begin) < std::pair(right.file, right.span.begin);
@@ -186,6 +188,7 @@ std::string meetings(const Sources& sources, const Problem& p) {
     for (const unsigned b : others) list += (list.empty() ? "" : ", ") + word(b);
     out += (out.empty() ? std::string(sources.noun(p.sentences[a].place.file)) + " " : "; ") + word(a) + " with " + list;
   }
+  if (told > shown_pairs) out += "; and " + counted(told - shown_pairs, "further pair", "further pairs");
   return with_stop(out);
 }
 
@@ -231,6 +234,7 @@ void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, con
   if (const auto who = meetings(sources, p); !who.empty()) page.hung("Meetings", who);
   if (!p.school.empty() && !names_school(p)) page.hung("School", p.school);
   if (p.witness) page.hung("Witness", witness(ruleset, p));
+  if (p.no_fraction) page.hung("Witness", "The numbers meet only where they are no fractions, as the root of 2 is none, so no person can be written down.");
   set_remedies(page, p.write, columns);
 }
 
