@@ -133,10 +133,15 @@ Graph::Kept& Graph::kept(Operation operation, Node a, Node b, Node c) {
   return cache_[hash(static_cast<std::uint32_t>(operation), key, 3) & (cache_.size() - 1)];
 }
 
+std::optional<Node> Graph::remembered(Operation operation, Node a, Node b) {
+  const Kept& known = kept(operation, a, b, 0);
+  return known.operation == operation && known.a == a && known.b == b ? std::optional(known.result) : std::nullopt;
+}
+
 Node Graph::apply(Operation operation, Node a, Node b) {
   Node result = no;
   if (settled(operation, a, b, result)) return result;
-  if (const Kept& known = kept(operation, a, b, 0); known.operation == operation && known.a == a && known.b == b) return known.result;
+  if (const auto known = remembered(operation, a, b)) return *known;
   const std::uint32_t top = std::min(level(a), level(b));
   const std::size_t width = widths_[top], base = scratch_.size();
   spend(width);
@@ -155,7 +160,7 @@ Node Graph::apply(Operation operation, Node a, Node b) {
 bool Graph::anywhere(Operation operation, Node a, Node b) {
   Node result = no;
   if (settled(operation, a, b, result)) return result != no;
-  if (const Kept& known = kept(operation, a, b, 0); known.operation == operation && known.a == a && known.b == b) return known.result != no;
+  if (const auto known = remembered(operation, a, b)) return *known != no;
   const std::uint32_t top = std::min(level(a), level(b));
   Node last_a = no, last_b = no;  // cells side by side often lead to the same
   std::size_t looked_at = 0;

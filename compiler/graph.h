@@ -126,6 +126,7 @@ class Graph {
   Node quantify(Node a, std::uint32_t level, Operation operation);
   bool settled(Operation operation, Node& a, Node& b, Node& result);
   Kept& kept(Operation operation, Node a, Node b, Node c);
+  std::optional<Node> remembered(Operation operation, Node a, Node b);
   std::uint64_t hash(std::uint32_t level, const Node* children, std::size_t count) const;
   void grow();
 

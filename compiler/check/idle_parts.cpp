@@ -364,7 +364,8 @@ void note_parts_in(Study& study, const std::string& name, const std::vector<Inde
         asked.push_back(form);
       }
     }
-    if (reached) return note(space);
+    const bool has_steps_left = space.graph().steps() < study.common.budget.steps / 2;
+    if (reached && has_steps_left) return note(space);
     Space wide(study.meaning, study.people, asked, study.limit());
     note(wide);
   } catch (const BudgetMet&) {  // of the sentences not reached nothing is noted, and no part of theirs is told
@@ -411,7 +412,9 @@ namespace {
 
 // A part that keeps persons out who would be told the same says whom the sentence is meant for, and so does one that
 // makes a difference for those who are referred; both may stay. What else may be struck says nothing, or what is said anyway.
-bool may_stay(const Part& part, Reach reach) { return reach == Reach::same_people || (reach == Reach::same_told && part.widens); }
+bool may_stay(const Part& part, Reach reach) {
+  return reach == Reach::same_people || (reach == Reach::same_told && part.widens);
+}
 
 }  // namespace
 

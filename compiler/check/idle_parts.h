@@ -16,8 +16,8 @@ using PeopleOf = std::function<Graph::Node(Reading)>;
 using StrikingMatters = std::function<bool(Reading, Graph::Node more, Graph::Node fewer)>;
 
 // Calls `note` with a space that reaches all that is asked without each of the parts of these sentences: with `space`,
-// which was made for `asked`, or with a wider one, since parts that cancel out leave their findings out of what is
-// asked. Where that meets the budget `name` is not settled; what was noted until then stands.
+// which was made for `asked`, or with another: parts that cancel out leave their findings out of what is asked, or
+// too many steps of the space are spent. Where that meets the budget `name` is not settled; what was noted until then stands.
 void note_parts_in(Study&, const std::string& name, const std::vector<Index>& sentences, Space& space, std::vector<Form> asked,
                    const std::function<void(Space&)>& note);
 // Notes what the space knows of the parts of one sentence, if it has a condition.
