@@ -75,7 +75,8 @@ class ChoiceStudy {
   // Whether what a Take or Refuse gives is so already for all of `within`.
   bool is_given(Index sentence, Node within, Reading reading) {
     const Sentence& s = study_.ruleset.sentences[sentence];
-    return s.kind != Kind::take || std::all_of(s.values.begin(), s.values.end(), [&](Index value) { return graph_.inside(within, fits(value, reading)); });
+    const auto fits_all = [&](Index value) { return graph_.inside(within, fits(value, reading)); };
+    return s.kind != Kind::take || std::all_of(s.values.begin(), s.values.end(), fits_all);
   }
 
   using Found = std::tuple<Node, bool, Node, ClashingPairs>;  // {region, is a clash, those looked at, sentences that clash}
@@ -94,7 +95,8 @@ class ChoiceStudy {
     std::vector<Node> nodes;
     for (Index s : choice_.sentences) {
       const Sentence& sentence = study_.ruleset.sentences[s];
-      if (sentence.kind != kind || !in_reading(study_.ruleset, sentence, reading) || !std::count(sentence.values.begin(), sentence.values.end(), value)) continue;
+      const bool gives_it = std::count(sentence.values.begin(), sentence.values.end(), value) > 0;
+      if (sentence.kind != kind || !gives_it || !in_reading(study_.ruleset, sentence, reading)) continue;
       made.sentences.push_back(s);
       nodes.push_back(kind == Kind::choice_otherwise ? Graph::yes : space_.of(study_.meaning.fires(s, reading)));
     }

@@ -238,8 +238,8 @@ class Teller {
     const Part& part = dissection_.parts()[idle_.parts[0].number];
     const std::string what = words(idle_.parts[0].number);
     const std::string where = p.region.empty() ? "" : " " + where_words(p), subject = idle_.sentence == no_index ? "the term" : "the sentence";
-    const std::string same = "With or without " + what + " " + subject + (idle_.sentence == no_index ? " holds" : " speaks") + " for the same persons" +
-                             (where.empty() ? "" : "," + where) + ". It ";
+    const std::string same = "With or without " + what + " " + subject + (idle_.sentence == no_index ? " holds" : " speaks") +
+                             " for the same persons" + (where.empty() ? "" : "," + where) + ". It ";
     switch (idle_.parts[0].reach) {
       case Reach::same_words: return same + (part.widens ? "keeps out nobody whom the rest lets in." : "brings in nobody whom the rest does not.");
       case Reach::same_possible: return same + (part.widens ? "would keep out" : "would bring in") + " only persons who cannot be.";
@@ -264,7 +264,8 @@ class Teller {
                             (all ? ", or without all of them." : "; but not all of them can go at once.");
     if (p.region.empty()) return out;
     if (!concerns_somebody()) return out + (idle_.sentence == no_index ? " The term holds " : " The sentence speaks ") + where_words(p) + ".";
-    return out + " Striking " + listed(words(idle_.struck)) + " concerns persons " + where_words(p) + "; they are told the same as now" + others_words();
+    return out + " Striking " + listed(words(idle_.struck)) + " concerns persons " + where_words(p) + "; they are told the same as now" +
+           others_words();
   }
 
   Study& study_;
@@ -421,7 +422,9 @@ bool may_stay(const Part& part, Reach reach) {
 void check_parts(Study& study, const IdleParts& idle) {
   const Sentence& sentence = study.ruleset.sentences[idle.sentence];
   const Dissection dissection(study.ruleset, idle.sentence);
-  const bool all_may_stay = std::all_of(idle.parts.begin(), idle.parts.end(), [&](const auto& part) { return may_stay(dissection.parts()[part.number], part.reach); });
+  const bool all_may_stay = std::all_of(idle.parts.begin(), idle.parts.end(), [&](const IdleParts::Part& part) {
+    return may_stay(dissection.parts()[part.number], part.reach);
+  });
   Problem p = study.problem("idle", "part", all_may_stay ? Severity::note : Severity::question);
   if (sentence.practices.size() == 1) p.practice = study.ruleset.practices[sentence.practices[0]].name;
   if (sentence.choice != no_index) p.choice = study.ruleset.choices[sentence.choice].name;

@@ -162,7 +162,8 @@ std::vector<Form> asked_everywhere(Study& study, const std::vector<Disagreement>
 
 SourcesDisagree together(Study& study, const std::vector<Disagreement>& all) {
   const Graph::Limit limit = study.limit();
-  Space space(study.meaning, study.people, asked_everywhere(study, all), {std::min(limit.nodes, most_nodes), std::min(limit.steps, most_steps), limit.account});
+  Space space(study.meaning, study.people, asked_everywhere(study, all),
+              {std::min(limit.nodes, most_nodes), std::min(limit.steps, most_steps), limit.account});
   Graph& graph = space.graph();
   SourcesDisagree seen = all[0].seen;
   seen.places = seen.first.places = seen.second.places = 0;
@@ -202,8 +203,8 @@ SourcesDisagree bounds(const std::vector<Disagreement>& all) {
 
 void say(const Ruleset& ruleset, SourcesDisagree& seen) {
   const auto name = [&](const SourcesDisagree::Side& side) { return ruleset.sources[side.source].title; };
-  seen.sense = name(seen.first) + " against " + name(seen.second) + ": " + std::to_string(seen.places) + (seen.places == 1 ? " place, " : " places, ") +
-               share_words(seen.share) + ".";
+  seen.sense = name(seen.first) + " against " + name(seen.second) + ": " + std::to_string(seen.places) +
+               (seen.places == 1 ? " place, " : " places, ") + share_words(seen.share) + ".";
   std::vector<std::string> sides;
   for (const auto* side : {&seen.first, &seen.second})
     if (side->places > 0) sides.push_back(name(*side) + " in " + std::to_string(side->places) + ", " + share_words(side->share));

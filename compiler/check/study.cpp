@@ -29,8 +29,9 @@ bool asks_findings_only(const Cond& condition) {
 }
 
 bool facts_ask_findings_only(const Ruleset& ruleset) {
+  const auto asks_only = [](const Background& fact) { return asks_findings_only(fact.condition); };
   return (!ruleset.applies || asks_findings_only(*ruleset.applies)) &&
-         std::all_of(ruleset.backgrounds.begin(), ruleset.backgrounds.end(), [](const Background& fact) { return asks_findings_only(fact.condition); });
+         std::all_of(ruleset.backgrounds.begin(), ruleset.backgrounds.end(), asks_only);
 }
 
 constexpr char mark = '\xff';  // in no text that is UTF-8

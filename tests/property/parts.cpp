@@ -120,7 +120,8 @@ std::vector<Cut> cuts_of(const Model& model, const Sentence& s) {
   Cutter when(model, false), unless(model, true);
   const bool conditional = s.when.kind != Cond::Kind::always;
   if (conditional) {
-    if (s.kind != Kind::refer && s.kind != Kind::dose && s.head != Sentence::Head::in_line && !when.says_any(s.when)) when.add({}, -1, print(model, s.when), true);
+    const bool may_go = s.kind != Kind::refer && s.kind != Kind::dose && s.head != Sentence::Head::in_line && !when.says_any(s.when);
+    if (may_go) when.add({}, -1, print(model, s.when), true);
     when.cut(s.when, itself, when.cuts.empty() ? -1 : 0);
   }
   if (s.unless) {
@@ -155,8 +156,9 @@ class Striker {
     if (!judge_.in_reading(s, reading_.school())) return same_words;
     Region now(universe_.size(), 0);
     for (std::size_t p = 0; p < now.size(); ++p) {
-      const bool when = cut.in_unless ? judge_.holds(sentence.when, p, before_) : cut.whole || judge_.holds(cut.left, p, before_);
-      const bool unless = cut.in_unless ? !cut.whole && judge_.holds(cut.left, p, before_) : sentence.unless && judge_.holds(*sentence.unless, p, before_);
+      const auto left = [&] { return judge_.holds(cut.left, p, before_); };
+      const bool when = cut.in_unless ? judge_.holds(sentence.when, p, before_) : cut.whole || left();
+      const bool unless = cut.in_unless ? !cut.whole && left() : sentence.unless && judge_.holds(*sentence.unless, p, before_);
       now[p] = when && !unless;
     }
     Weight_of_cut found = same_words;
@@ -182,7 +184,8 @@ class Striker {
         if (!reading_.r()[p] || now[p] == kept[p]) continue;
         const Outcome& was = before_.outcomes[practice][p];
         if (sentence.kind == Kind::dose) {
-          if (takes_it(before_, practice, p) && !(settled(model_, judge_, before_, practice, p) == settled(model_, judge_, after_, practice, p))) found = true;
+          const bool same = settled(model_, judge_, before_, practice, p) == settled(model_, judge_, after_, practice, p);
+          if (takes_it(before_, practice, p) && !same) found = true;
           continue;
         }
         if (now[p] && sentence.kind != Kind::caution && was.verdict != asked_for(sentence)) found = true;
@@ -238,7 +241,8 @@ std::vector<std::size_t> outermost(const std::vector<Cut>& cuts, const std::vect
   std::vector<std::size_t> list;
   for (std::size_t i = 0; i < cuts.size(); ++i) {
     bool inner = weights[i] == matters;
-    for (int at = cuts[i].inside; at >= 0; at = cuts[static_cast<std::size_t>(at)].inside) inner = inner || weights[static_cast<std::size_t>(at)] != matters;
+    for (int at = cuts[i].inside; at >= 0; at = cuts[static_cast<std::size_t>(at)].inside)
+      inner = inner || weights[static_cast<std::size_t>(at)] != matters;
     if (!inner) list.push_back(i);
   }
   return list;
@@ -250,7 +254,8 @@ bool plain(const Cond& c) {
 }
 
 // `heard`: those looked at whom it speaks for; they are shown where striking concerns nobody.
-Expected found_of(const std::vector<Cut>& cuts, const std::vector<Weight_of_cut>& weights, const std::vector<std::size_t>& struck, Spot spot, Region heard) {
+Expected found_of(const std::vector<Cut>& cuts, const std::vector<Weight_of_cut>& weights, const std::vector<std::size_t>& struck, Spot spot,
+                  Region heard) {
   Expected e;
   if (std::all_of(struck.begin(), struck.end(), [&](std::size_t i) { return weights[i] < apart; })) e.region = std::move(heard);
   e.kind = "idle", e.form = "part", e.severity = Weight::note;
@@ -262,7 +267,8 @@ Expected found_of(const std::vector<Cut>& cuts, const std::vector<Weight_of_cut>
   return e;
 }
 
-void terms(const Model& model, const Universe& universe, const Judge& judge, const std::vector<const Reading*>& readings, std::vector<Expected>& found) {
+void terms(const Model& model, const Universe& universe, const Judge& judge, const std::vector<const Reading*>& readings,
+           std::vector<Expected>& found) {
   bool all_plain = true;
   for (const auto* facts : {&model.backgrounds, &model.applies})
     for (const Fact& fact : *facts) all_plain = all_plain && (fact.gone || plain(fact.cond));
@@ -282,7 +288,8 @@ void terms(const Model& model, const Universe& universe, const Judge& judge, con
     Region heard(universe.size(), 0);
     for (const Reading* r : readings)
       for (std::size_t p = 0; p < heard.size(); ++p) heard[p] = heard[p] || (r->r()[p] && judge.holds(model.terms[t].means, p, r->table()));
-    if (const auto struck = outermost(cutter.cuts, weights); !struck.empty()) found.push_back(found_of(cutter.cuts, weights, struck, {Spot::What::term, t}, heard));
+    const auto struck = outermost(cutter.cuts, weights);
+    if (!struck.empty()) found.push_back(found_of(cutter.cuts, weights, struck, {Spot::What::term, t}, heard));
   }
 }
 
@@ -322,8 +329,10 @@ std::vector<Expected> idle_parts(const Model& model, const Universe& universe, c
       weights.push_back(weight);
     }
     std::vector<std::size_t> struck;
-    for (std::size_t i : outermost(cuts, weights))
-      if (cuts[i].in_unless || sentence.head != Sentence::Head::in_line || told_in_front.insert({run[0], std::to_string(i)}).second) struck.push_back(i);
+    for (std::size_t i : outermost(cuts, weights)) {
+      const bool in_front = !cuts[i].in_unless && sentence.head == Sentence::Head::in_line;
+      if (!in_front || told_in_front.insert({run[0], std::to_string(i)}).second) struck.push_back(i);
+    }
     Region heard(universe.size(), 0);
     for (const Reading* r : readings)
       for (std::size_t p = 0; p < heard.size(); ++p) {
@@ -373,8 +382,9 @@ std::vector<std::string> disagreements(const Model& model, const Universe& unive
   const auto share = [&](const Region& region) { return people == 0 ? std::string("?") : Fraction(universe.weight(region) / people).get_str(); };
   std::vector<std::string> list;
   for (const auto& [sources, s] : seen)
-    list.push_back(model.sources[sources.first].word + " " + model.sources[sources.second].word + ": " + std::to_string(s.places) + " on " + share(s.where) +
-                   "; " + std::to_string(s.first_places) + " on " + share(s.first) + "; " + std::to_string(s.second_places) + " on " + share(s.second));
+    list.push_back(model.sources[sources.first].word + " " + model.sources[sources.second].word + ": " + std::to_string(s.places) + " on " +
+                   share(s.where) + "; " + std::to_string(s.first_places) + " on " + share(s.first) + "; " + std::to_string(s.second_places) + " on " +
+                   share(s.second));
   return list;
 }
 
