@@ -271,8 +271,21 @@ void check_choice_by_graphs(Study& study, Index choice, SentenceFacts& facts) {
   ChoiceStudy checked(study, choice, space);
   checked.note_what_matters(facts);
   checked.tell();
-  note_parts_in(study, study.ruleset.choices[choice].name, study.ruleset.choices[choice].sentences, space, asked_by_choice(study, choice),
-                [&](Space& wide) { ChoiceStudy(study, choice, wide).note_parts(facts); });
+}
+
+// Of a choice that is looked at as a table they are not looked at: its graphs would grow too large.
+constexpr std::size_t most_sentences_with_parts = 150;
+
+void note_parts(Study& study, Index choice, SentenceFacts& facts) {
+  const Choice& named = study.ruleset.choices[choice];
+  if (named.sentences.size() >= most_sentences_with_parts) return;
+  try {
+    const std::vector<Form> asked = asked_by_choice(study, choice);
+    Space space(study.meaning, study.people, asked, study.limit());
+    note_parts_in(study, named.name, named.sentences, space, asked, [&](Space& wide) { ChoiceStudy(study, choice, wide).note_parts(facts); });
+  } catch (const BudgetMet&) {
+    study.not_settled(named.name);
+  }
 }
 
 }  // namespace
@@ -283,8 +296,8 @@ void check_choice(Study& study, Index choice, SentenceFacts& facts) {
   bool is_table = true;
   try {
     if (many) is_table = check_choice_as_table(study, choice, facts);
-    if (many && is_table) return;
-    return check_choice_by_graphs(study, choice, facts);
+    if (!many || !is_table) check_choice_by_graphs(study, choice, facts);
+    return note_parts(study, choice, facts);
   } catch (const BudgetMet&) {
     if (!is_table) throw;
     study.spend(0);  // met for good, if nothing is left for anything
