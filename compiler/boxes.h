@@ -1,6 +1,6 @@
 // compiler/boxes.h: sentences that are boxes over ordered columns, and what can be asked of them by splitting.
 //
-// A grid has columns; column c has `widths[c]` cells. A box takes an inclusive range of cells in every column. A
+// A grid has columns, at least one; column c has `widths[c]` cells. A box takes an inclusive range of cells in every column. A
 // row is what a person wrote; it owns one box or several (a set of values with a hole in it), which may overlap.
 // A row has a colour (its outcome, or its side); rows of different colours that share a point disagree.
 //

@@ -331,18 +331,16 @@ void Collector::too_many_practices() {
 
 namespace {
 
-// Whether the line before `start` ends with a comma, so that its sentence goes on.
-bool goes_on_after_comma(std::string_view text, std::uint32_t begin, std::uint32_t start) {
-  std::string_view before = text.substr(begin, start - begin);
-  const auto trim = [&] {
-    while (!before.empty() && letters::is_white(static_cast<unsigned char>(before.back()))) before.remove_suffix(1);
-  };
-  trim();
-  const std::size_t line = before.rfind('\n') + 1;  // npos + 1 is 0
-  const std::size_t comment = before.find("--", line);
-  const bool quoted = before.find('"', line) < comment;
-  if (comment != std::string_view::npos && !quoted) before = before.substr(0, comment), trim();
-  return before.ends_with(',');
+// The text up to its last word or sign: no white space behind it, and no comments.
+std::string_view up_to_its_last_word(std::string_view text) {
+  for (;;) {
+    while (!text.empty() && letters::is_white(static_cast<unsigned char>(text.back()))) text.remove_suffix(1);
+    const std::size_t line = text.rfind('\n') + 1;  // npos + 1 is 0
+    const std::size_t comment = text.find("--", line);
+    const bool quoted = text.find('"', line) < comment;
+    if (comment == std::string_view::npos || quoted) return text;
+    text = text.substr(0, comment);
+  }
 }
 
 }  // namespace
@@ -350,12 +348,12 @@ bool goes_on_after_comma(std::string_view text, std::uint32_t begin, std::uint32
 std::vector<Span> pieces_of(const RawSentence& sentence, std::string_view text) {
   std::vector<Span> out;
   std::uint32_t begin = sentence.body.begin;
+  const auto words = [&](std::uint32_t end) { return up_to_its_last_word(text.substr(begin, end - begin)); };
   const auto add = [&](std::uint32_t end) {
-    while (end > begin && letters::is_white(static_cast<unsigned char>(text[end - 1]))) --end;
-    if (end > begin) out.push_back({begin, end});
+    if (const auto length = static_cast<std::uint32_t>(words(end).size()); length > 0) out.push_back({begin, begin + length});
   };
   for (const std::uint32_t start : sentence.starts) {
-    if (goes_on_after_comma(text, begin, start)) continue;
+    if (words(start).ends_with(',')) continue;  // its sentence goes on
     add(start);
     begin = start;
   }

@@ -4,8 +4,8 @@
 //   rows         a sentence and a value that it takes; the values are the colours
 //   clash        where rows of unlike colours meet
 //   empty        what no row covers
-//   idle         a row that others of its value cover (of a grade: of its value or better ones), or, of the value that the
-//                Otherwise gives, one that lies where nothing else is taken
+//   idle         a row that others of its value cover (of a grade: of its value or better ones), or, where it says what the
+//                Otherwise says, one that lies where nothing else is taken
 // Who is not looked at is boxes too, and takes part as rows that cover.
 #include <algorithm>
 
@@ -34,7 +34,7 @@ class ChoiceTable {
   bool read() {
     for (const Variable& variable : study_.universe.variables)
       if (!variable.exact || !variable.is_decided()) return false;
-    return study_.all_readings.size() == 1 && read_sentences() && read_people();
+    return taken_.columns() > 0 && study_.all_readings.size() == 1 && read_sentences() && read_people();
   }
 
   void look(SentenceFacts& facts) {
@@ -210,13 +210,12 @@ class ChoiceTable {
   bool is_grade() const { return choice_.kind == Choice::Kind::grade_highest || choice_.kind == Choice::Kind::grade_lowest; }
   bool is_better(Index value, Index than) const { return is_grade() && (choice_.kind == Choice::Kind::grade_highest ? value > than : value < than); }
 
-  // The value that fits where nothing is taken, if it is one.
-  std::optional<Index> fallback() const {
-    if (!otherwise_) return std::nullopt;
-    const std::vector<Index>& values = study_.ruleset.sentences[*otherwise_].values;
+  // What fits where the sentence alone speaks: its values, or of a grade the best of them.
+  std::set<Index> fitting(Index sentence) const {
+    const std::vector<Index>& values = study_.ruleset.sentences[sentence].values;
+    if (!is_grade()) return {values.begin(), values.end()};
     const auto [least, most] = std::minmax_element(values.begin(), values.end());
-    if (is_grade()) return choice_.kind == Choice::Kind::grade_highest ? *most : *least;
-    return *least == *most ? std::optional(*least) : std::nullopt;
+    return {choice_.kind == Choice::Kind::grade_highest ? *most : *least};
   }
 
   void note_what_matters(SentenceFacts& facts) {
@@ -238,12 +237,11 @@ class ChoiceTable {
     append(before, excluded_);
     const auto covered = asked(before, [](Cover& cover) { return cover.covered_rows(); });
     if (!covered) return not_finished(), not_looked_at(of_value[value], facts);
-    const bool falls_back = fallback() == value;
-    if (falls_back) meet_others();
     for (std::size_t i = 0; i < of_value[value].size(); ++i) {
       const Index row = rows[i];
       if ((*covered)[i] || facts[rows_[row].sentence].matters) continue;
-      facts[rows_[row].sentence].matters = !falls_back || meets_another(row);
+      const bool says_the_otherwise = otherwise_ && fitting(rows_[row].sentence) == fitting(*otherwise_);
+      facts[rows_[row].sentence].matters = !says_the_otherwise || meets_another(row);
     }
   }
 
@@ -261,7 +259,7 @@ class ChoiceTable {
 
   // All pairs of rows that meet, once.
   void meet_others() {
-    if (!partners_.empty()) return;
+    if (!partners_.empty()) return;  // done
     partners_.resize(rows_.size());
     const Overlaps met = asked(taken_, [](Cover& cover) { return cover.overlaps(Between::all_rows, most_meetings); });
     if (!met.complete || met.count > met.rows.size()) throw BudgetMet("rows that meet");
@@ -270,6 +268,7 @@ class ChoiceTable {
 
   // Whether somewhere nothing but this row speaks for its value, and another row for another (of a grade: a worse one).
   bool meets_another(Index row) {
+    meet_others();
     const Index value = rows_[row].value;
     std::vector<Index> before, others;
     for (Index other : partners_[row]) {

@@ -303,6 +303,12 @@ TEST_CASE("brackets are put into a hand-made tree where they are needed") {
   CHECK(tidy(tree) == "Applies to (a or b), not (none of c), and none of d, (e and f).\n");
 }
 
+TEST_CASE("a line goes on after a comma, whatever comments stand between") {
+  const std::string once = standard("Finding c editionicugh is a grtion is a grade of no, ned or -- slow\n-- slow by\n--\"2 \".\nSource DB.\n");
+  CHECK(once == "Finding c editionicugh is a grtion is a grade of no, ned,  -- slow\n    -- slow by\n    --\"2 \".\n    Source DB.\n");
+  CHECK(standard(once) == once);
+}
+
 TEST_CASE("a word that opens sentences never begins a line that goes on") {
   const std::string name = "a very long name of a thing that is asked of nobody but the keeper of the house Contraindicated is one of yes, no";
   const std::string tidied = standard(opening + "Finding " + name + ".\n");
