@@ -9,7 +9,7 @@
 
 namespace betony::testing {
 
-using Point = std::vector<Cell>;
+using Point = std::vector<Coordinate>;
 using RowPair = std::pair<Index, Index>;
 
 inline void for_each_point(const std::vector<std::uint32_t>& widths, const std::function<void(const Point&)>& look) {
@@ -46,8 +46,8 @@ inline Small small_table(std::uint64_t seed, std::int64_t denominators) {
     const std::int64_t several = chance.from(0, 6);
     for (std::int64_t b = several < 5 ? 1 : several == 5 ? 3 : 0; b > 0; --b) {
       for (std::size_t c = 0; c < widths.size(); ++c) {
-        low[c] = static_cast<Cell>(chance.from(0, widths[c] - 1));
-        high[c] = static_cast<Cell>(chance.from(low[c], chance.from(0, 2) ? widths[c] - 1 : low[c]));
+        low[c] = static_cast<Coordinate>(chance.from(0, widths[c] - 1));
+        high[c] = static_cast<Coordinate>(chance.from(low[c], chance.from(0, 2) ? widths[c] - 1 : low[c]));
       }
       made.boxes.add(low, high);
     }
