@@ -39,7 +39,7 @@ std::string rising(Typing& typing, const Quantity& low, const Quantity& high) {
 }
 
 // Both ends of an amount: alike, more than 0, rising. Either may be missing.
-std::optional<Amount> check_amount(Typing& typing, const std::optional<Quantity>& low, const std::optional<Quantity>& high, const char* what) {
+std::optional<Amount> check_amount(Typing& typing, const tree::Rare<Quantity>& low, const tree::Rare<Quantity>& high, const char* what) {
   const Quantity* last = high ? &*high : low ? &*low : nullptr;
   if (!last) return std::nullopt;
   const auto end = amount(typing, *last, last->unit, what);
@@ -58,7 +58,7 @@ std::optional<Amount> check_amount(Typing& typing, const std::optional<Quantity>
   return end;
 }
 
-void check_length(Typing& typing, const std::optional<Quantity>& low, const std::optional<Quantity>& high, const char* what) {
+void check_length(Typing& typing, const tree::Rare<Quantity>& low, const tree::Rare<Quantity>& high, const char* what) {
   const auto end = check_amount(typing, low, high, what);
   if (!end || measured(*end->unit) == "a time") return;
   const Quantity& last = high ? *high : *low;

@@ -11,7 +11,7 @@ using tree::Quantity;
 Rational in_base(const Quantity& written, const Unit& unit) { return (written.number.value + unit.offset) * unit.factor; }
 
 // From `low` to `high` in base units; a bare `low` takes the unit of `high`. Either may be missing.
-std::optional<Interval> interval(Typing& typing, const std::optional<Quantity>& low, const std::optional<Quantity>& high) {
+std::optional<Interval> interval(Typing& typing, const tree::Rare<Quantity>& low, const tree::Rare<Quantity>& high) {
   if (!low && !high) return std::nullopt;
   Interval result;
   if (high) {

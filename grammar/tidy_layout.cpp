@@ -69,6 +69,7 @@ std::string key_of(std::string_view word) {
   });
   for (char& c : key)
     if (c >= 'A' && c <= 'Z') c = static_cast<char>(c + ('a' - 'A'));
+  if (key == "practices") key.pop_back();  // the standard form goes by how many there are
   return key;
 }
 
@@ -200,6 +201,7 @@ std::vector<InnerComment> place_comments(std::string_view written, std::uint32_t
     std::size_t words = reached == 0 ? 1 : piece[reached - 1] + 1;
     if (count == from.size() || words >= standard.size()) break;
     if (whole_count > 0 && all[whole_count - 1].joint && all[whole_count - 1].key == key_of(standard[words].text)) ++words;
+    if (!placed.empty()) words = std::max(words, placed.back().words_before);  // behind a joint the one before may have gone a word further
     placed.push_back({trimmed(comment->text), on_own_line(written, at), words});
   }
   return placed;

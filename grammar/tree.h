@@ -38,6 +38,32 @@ struct Place {
 
 namespace tree {
 
+// A value that most often is not there and is large: stored apart, so that a sentence without it stays small (a ruleset
+// has a hundred thousand). To use like `std::optional`; a copy has a value of its own.
+template <class T>
+class Rare {
+ public:
+  Rare() = default;
+  Rare(std::nullopt_t) {}
+  Rare(T value) : value_(std::make_unique<T>(std::move(value))) {}
+  Rare(const Rare& other) : value_(other.value_ ? std::make_unique<T>(*other.value_) : nullptr) {}
+  Rare(Rare&&) noexcept = default;
+  Rare& operator=(Rare other) noexcept {
+    value_ = std::move(other.value_);
+    return *this;
+  }
+  explicit operator bool() const { return value_ != nullptr; }
+  bool has_value() const { return value_ != nullptr; }
+  T& operator*() { return *value_; }
+  const T& operator*() const { return *value_; }
+  T* operator->() { return value_.get(); }
+  const T* operator->() const { return value_.get(); }
+  void reset() { value_.reset(); }
+
+ private:
+  std::unique_ptr<T> value_;
+};
+
 // A name as written, and the form in which names are compared.
 struct Name {
   std::string text;  // NFC, one space between words, letters as written
@@ -156,11 +182,11 @@ struct Citation {
 
 // What a sentence may end with, in any order.
 struct Ending {
-  std::optional<Condition> when;    // in COND
-  std::optional<Condition> unless;  // unless COND
+  Rare<Condition> when;    // in COND
+  Rare<Condition> unless;  // unless COND
   std::vector<Text> aims;           // for STRING
-  std::optional<Name> label;        // called LABEL
-  std::optional<Text> text;         // : STRING
+  Rare<Name> label;        // called LABEL
+  Rare<Text> text;         // : STRING
   std::vector<Citation> citations;  // [SB 2.4; WN 5]
   std::vector<Name> despite;        // despite LABEL
 };
@@ -177,7 +203,7 @@ struct UseLine { Text path; };
 struct SourceLine { Name word; Text title; Number year; std::optional<Number> rank; };
 struct SchoolLine { Named name; std::vector<Name> sources; };
 struct AppliesLine { Condition condition; };
-struct FindingLine { Named name; Type type; std::optional<Quantity> usually; };
+struct FindingLine { Named name; Type type; Rare<Quantity> usually; };
 struct AskLine { Text text; };
 struct NoteLine { Text text; };
 struct MeasureLine { Named name; Arithmetic value; Unit unit; };
@@ -194,10 +220,10 @@ struct BackgroundLine { Condition condition; };  // It cannot be that COND.
 struct ReferLine { Ending ending; };             // `when` and `text` are always there
 struct GroupLine { Named name; std::vector<Name> members; };
 struct PrevailLine {};                           // Contraindications prevail.
-struct UnitLine { std::vector<Name> names; std::optional<Quantity> amount; };  // Unit palm is 30 g.
+struct UnitLine { std::vector<Name> names; Rare<Quantity> amount; };  // Unit palm is 30 g.
 struct ProfileItem {
   Name finding;
-  std::optional<Quantity> value;  // none for a bare name ("cold hands"): yes
+  Rare<Quantity> value;  // none for a bare name ("cold hands"): yes
   bool negated = false;           // "not cold hands": no
 };
 struct ProfileLine { Text title; std::vector<ProfileItem> items; bool rest_as_usual = false; };
@@ -210,7 +236,7 @@ struct ExpectLine {            // Expect P VERDICT.  Expect CHOICE V.
   std::optional<Verdict> verdict;          // of a practice
   bool with_care = false;
 };
-struct ClaimLine { Text title; bool never = false; Condition condition; std::optional<Condition> when; };
+struct ClaimLine { Text title; bool never = false; Condition condition; Rare<Condition> when; };
 
 // ---------------------------------------------------------------- sentences about practices
 
@@ -236,17 +262,17 @@ struct Rate {
 };
 struct DoseLine {
   enum class Factor { none, half, third, quarter, twice } factor = Factor::none;  // "Dose half", "Dose a third", "Dose double"
-  std::optional<Text> words;                   // Dose "until sweat shows"
-  std::optional<Quantity> low, high;           // amount: equal for a single value; `at most`: only high; `at least`: only low
+  Rare<Text> words;                   // Dose "until sweat shows"
+  Rare<Quantity> low, high;           // amount: equal for a single value; `at most`: only high; `at least`: only low
   std::optional<Rate> often;
-  std::optional<Quantity> long_low, long_high; // for 5 d; for 5 to 7 d
+  Rare<Quantity> long_low, long_high; // for 5 d; for 5 to 7 d
   Ending ending;
 };
 
 struct OrderLine {
   enum class Kind { follows, precedes, needs, leads_to, never_with, apart } kind = Kind::follows;
   std::vector<Name> practices;
-  std::optional<Quantity> by;  // apart
+  Rare<Quantity> by;  // apart
   Ending ending;
 };
 
@@ -255,7 +281,7 @@ struct Moment {
   enum class Anchor { clock, sunrise, sunset, dawn, dusk, noon, midnight, waking, sleep, practice } anchor = Anchor::clock;
   Clock clock;
   Name practice;
-  std::optional<Quantity> by;  // "45 min before sunrise"
+  Rare<Quantity> by;  // "45 min before sunrise"
   bool before = false;
   Span span;
 };

@@ -13,7 +13,7 @@ fi
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 echo "Building: release, with the benchmarks"
-if ! { cmake --preset release -DBETONY_BENCH=ON && cmake --build --preset release --target read_bench scale_bench betony -j "$(nproc)"; } >"$log" 2>&1; then
+if ! { cmake --preset release -DBETONY_BENCH=ON && cmake --build --preset release --target read_bench whole_bench scale_bench betony -j "$(nproc)"; } >"$log" 2>&1; then
   tail -n 60 "$log"
   echo "The build failed."
   exit 1
@@ -25,11 +25,13 @@ load=$(cut -d ' ' -f 1 /proc/loadavg)
 {
   echo "# What reading costs, and what tables of boxes cost"
   echo
-  echo "Written by \`sh tests/bench/run.sh${big:+ $big}\`; \`tests/bench/read_bench.cpp\` and \`scale_bench.cpp\` tell what is measured."
+  echo "Written by \`sh tests/bench/run.sh${big:+ $big}\`; \`tests/bench/read_bench.cpp\`, \`whole_bench.cpp\` and \`scale_bench.cpp\` tell what is measured."
   echo
-  echo "Machine: ${model:-unknown}, $(nproc) cores; load before the run $load. One thread is used."
+  echo "Machine: ${model:-unknown}, $(nproc) cores; load before the run $load. One thread is used, two by \`betony read\`."
   echo
   .build/release/tests/bench/read_bench
+  echo
+  .build/release/tests/bench/whole_bench $big
   echo
   .build/release/tests/bench/scale_bench $big
   cat tests/bench/notes.md

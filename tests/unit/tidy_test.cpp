@@ -227,6 +227,16 @@ TEST_CASE("a comment within a sentence stays between the same words, and the end
         "  -- alone before the stop\n");
 }
 
+TEST_CASE("no comment is lost within a name that says the same words again") {
+  const std::string name = "practices hut or -- one\n practices huut -- two\n -- three\n practices hut or\n -- four\n prae or nim.\n";
+  const std::string once = standard(name);
+  for (const char* comment : {"-- one", "-- two", "-- three", "-- four"}) {
+    INFO(comment);
+    CHECK(once.find(comment) != std::string::npos);
+  }
+  CHECK(standard(once) == once);
+}
+
 TEST_CASE("comments within long rows keep their neighbours where words have moved") {
   CHECK(part("Practice moss bed.\nIndicated in chill and -- one\nfrail and -- two\npoor sleep, -- three\nfor \"rest\" -- four\n.\n") ==
         "Practice moss bed.\n"
