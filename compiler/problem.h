@@ -33,6 +33,14 @@ struct Concerned {
 };
 
 struct Problem {
+  Problem() = default;
+  Problem(const Problem&) = default;
+  Problem& operator=(const Problem&) = default;
+  // A number of GMP's leaves an empty one behind, and ends the program where there is no memory for that: nothing is
+  // thrown, and a growing list of problems need not copy them.
+  Problem(Problem&&) noexcept = default;
+  Problem& operator=(Problem&&) noexcept = default;
+
   std::string kind;      // "contradiction", "silence", ... as in LANGUAGE.md, "The checks"
   std::string form;      // "head-on", "crossing", ... or empty
   Severity severity = Severity::error;

@@ -78,13 +78,15 @@ class Judge {
   }
 
  private:
-  // Signs that a remedy leaves out may stand between a word's letters.
+  // Signs that a remedy leaves out may stand between a word's letters and its own signs.
   static bool written(const char* word, const std::vector<SourceFile>& files) {
-    return std::any_of(files.begin(), files.end(), [&](const SourceFile& file) {
-      const std::string text = letters::fold(file.text);
+    const auto letters_of = [](const std::string& text) {
       std::string only_letters;
       std::copy_if(text.begin(), text.end(), std::back_inserter(only_letters), [](unsigned char c) { return c >= 'a' && c <= 'z'; });
-      return text.find(word) != std::string::npos || only_letters.find(word) != std::string::npos;
+      return only_letters;
+    };
+    return std::any_of(files.begin(), files.end(), [&](const SourceFile& file) {
+      return letters_of(letters::fold(file.text)).find(letters_of(word)) != std::string::npos;
     });
   }
   static std::pair<std::uint32_t, std::uint32_t> order(const Message& m) { return {m.where.file, m.where.span.begin}; }

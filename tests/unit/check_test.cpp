@@ -154,3 +154,13 @@ TEST_CASE("what is unused, uncited and unasked is noted once") {
       "Practice soak. Indicated in fever. Contraindicated in skin is raw [AB 1]. Otherwise allowed.");
   CHECK(told(report, true) == Lines{"note unused", "note unasked", "note unused", "note contradiction/crossing of soak", "note uncited of soak"});
 }
+
+TEST_CASE("the red flag of one school is not heard in the reading of another") {
+  const Problem p = only(
+      "Source AA is \"A\", 1900. Source BB is \"B\", 1901. School upper holds AA. School lower holds BB.\n"
+      "Refer in fever: \"Ask a healer.\" [AA 1].\nPractice soak. Otherwise allowed.\nClaim \"c\": always soak is referred in fever.\n");
+  CHECK(p.kind == "claim-refuted");
+  CHECK(p.school == "lower");
+  CHECK(p.share.low == Rational(1, 2));
+  CHECK(p.replay == "soak is allowed");
+}
