@@ -46,6 +46,7 @@ class Reader {
   void remember(const Reading& r, std::optional<Word> opening);
   bool read_pieces(const RawSentence& sentence, const std::vector<Span>& pieces, std::size_t least);
   bool name_ran_on(const tree::Form& form) const;
+  std::optional<std::uint32_t> start_within_a_value(const tree::Form& form, const std::vector<std::uint32_t>& starts) const;
   void tell_line_that_begins_so(Span piece, std::uint32_t file);
   void keep(tree::Form form, Place place) { out_.push_back({place, std::move(form)}); }
   void tell(Attempt& attempt);
@@ -211,6 +212,22 @@ bool Reader::name_ran_on(const tree::Form& form) const {
   });
 }
 
+// Values are read up to a joint. Where one holds the beginning of such a line, that beginning.
+std::optional<std::uint32_t> Reader::start_within_a_value(const tree::Form& form, const std::vector<std::uint32_t>& starts) const {
+  std::vector<Span> values;
+  const auto add = [&](const tree::Type& type) {
+    for (const tree::Name& value : type.values) values.push_back(value.span);
+  };
+  if (const auto* finding = std::get_if<tree::FindingLine>(&form)) add(finding->type);
+  if (const auto* choice = std::get_if<tree::ChoiceLine>(&form)) add(choice->type);
+  if (const auto* leading = std::get_if<tree::LeadingLine>(&form)) values.push_back(leading->otherwise.span);
+  for (const std::uint32_t start : starts) {
+    const auto after = std::lower_bound(values.begin(), values.end(), start, [](Span value, std::uint32_t at) { return value.begin < at; });
+    if (after != values.begin() && start < std::prev(after)->end) return start;
+  }
+  return std::nullopt;
+}
+
 void Reader::tell_line_that_begins_so(Span piece, std::uint32_t file) {
   const std::string_view text = book_.file(file).text;
   const Passage line(text, file, piece);
@@ -268,14 +285,17 @@ void Reader::read(const RawSentence& sentence) {
   if (sentence.broken) return remember(reading(passage), opening_of(passage.text()));
   const Standing before = standing_;
   Attempt whole = attempt(passage);
-  const bool may_be_several = !sentence.starts.empty() && (!whole.form || name_ran_on(*whole.form));
+  const auto within = whole.form ? start_within_a_value(*whole.form, sentence.starts) : std::nullopt;
+  const bool may_be_several = !sentence.starts.empty() && (!whole.form || within || name_ran_on(*whole.form));
   const auto pieces = may_be_several ? pieces_of(sentence, text) : std::vector<Span>{};
   if (pieces.size() > 1) {
     const Standing after = standing_;
     standing_ = before;
     if (read_pieces(sentence, pieces, whole.form ? pieces.size() : 1)) return;
     standing_ = after;
-    if (whole.form) tell_line_that_begins_so(pieces[1], sentence.file);
+    const auto begins = [&](Span piece) { return within && piece.begin == *within; };
+    const auto told = std::find_if(pieces.begin() + 1, pieces.end(), begins);
+    if (whole.form) tell_line_that_begins_so(told == pieces.end() ? pieces[1] : *told, sentence.file);
   }
   if (whole.form)
     keep(std::move(*whole.form), {sentence.file, sentence.whole});

@@ -22,6 +22,7 @@ using Corners = std::pair<std::vector<Coordinate>, std::vector<Coordinate>>;  //
 constexpr std::uint64_t steps_over_boxes = 16;  // as long as one of a graph
 constexpr std::size_t most_meetings = 1'000'000;  // pairs of rows of unlike colours
 constexpr std::size_t most_left_out = 10'000;   // boxes that a graph is turned into
+constexpr std::size_t most_compared = 100;      // conditions of sentences that change nothing
 constexpr std::size_t shown_boxes = 6;          // put into words, and looked at for a witness
 
 class ChoiceTable {
@@ -291,18 +292,29 @@ class ChoiceTable {
     return false;
   }
 
-  // Sentences of one value that are the same boxes say the same.
+  // Sentences that fire on the same persons of those looked at: told by graphs where few change nothing, else by their boxes.
   void note_alike(SentenceFacts& facts) {
-    std::map<std::vector<Coordinate>, std::uint64_t> known;
+    std::map<std::vector<Coordinate>, std::vector<Index>> by_boxes;  // sentences
     for (Index row = 0; row < rows_.size(); ++row) {
-      SentenceFact& fact = facts[rows_[row].sentence];
-      if (fact.matters || fact.alike != 0) continue;
+      const Index s = rows_[row].sentence;
+      if (facts[s].matters || (row > 0 && rows_[row - 1].sentence == s)) continue;
       std::vector<Corners> boxes;
       for (std::size_t box = taken_.first(row); box < taken_.last(row); ++box) boxes.push_back(corners(taken_, box));
       std::sort(boxes.begin(), boxes.end());
       std::vector<Coordinate> key;
       for (const auto& [low, high] : boxes) key.insert(key.end(), low.begin(), low.end()), key.insert(key.end(), high.begin(), high.end());
-      fact.alike = known.try_emplace(std::move(key), 2 + known.size()).first->second;
+      by_boxes[std::move(key)].push_back(s);
+    }
+    std::vector<Form> asked;
+    const bool few = by_boxes.size() <= most_compared;
+    for (const auto& [key, alike] : by_boxes)
+      if (few) asked.push_back(study_.meaning.fires(alike[0], {}));
+    Space space(study_.meaning, study_.people, asked, study_.limit());
+    std::uint64_t number = 2;
+    for (const auto& [key, alike] : by_boxes) {
+      if (few) number = 2 + space.graph().both(space.of(study_.meaning.fires(alike[0], {})), space.looked_at({}));
+      else ++number;
+      for (Index s : alike) facts[s].alike = number;
     }
   }
 

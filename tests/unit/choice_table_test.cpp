@@ -80,6 +80,12 @@ TEST_CASE("in a table too only those are looked at whom the ruleset is about") {
                  {"note never-applies/already-outside of oil", "note never-applies/already-referred of oil"});
 }
 
+TEST_CASE("in a table too sentences are told together that speak for the same of those looked at") {
+  const std::string oil = "Applies to age at least 18.\nChoice oil is one of nut oil, tallow.\n";
+  check_both_say(oil + "Take nut oil. Take nut oil in age at least 18.", {"question idle/sentence of oil"});
+  check_both_say(oil + "Take nut oil in fever or chill. Take nut oil in chill or (fever and not chill). Otherwise tallow.", {"question idle/sentence of oil"});
+}
+
 TEST_CASE("in a table too nothing is missed where no practice that uses the choice may be done") {
   const std::string oil = "Choice oil is one of nut oil, tallow.\nTake tallow in fever.\n";
   check_both_say(oil + "Practice rub. Contraindicated in not fever. Otherwise allowed. Uses oil.", {});

@@ -267,6 +267,11 @@ TEST_CASE("a line that begins like a sentence ends a name, unless a comma stands
        "2:3 [Term] a line that begins like a sentence: "
        "This line goes on with the sentence above it, and \"Term\" at its beginning opens a sentence; a small letter does not. | "
        "term hot means fever."},
+      {"Finding sound is a grade of none, wet\nFinding dry or raw.",
+       "2:1 [Finding] a line that begins like a sentence: "
+       "This line goes on with the sentence above it, and \"Finding\" at its beginning opens a sentence; a small letter does not. | "
+       "finding dry or raw."},
+      {"Finding sound is a grade of none, dry or\n  Source wet.", ""},
       {"Measure mass\n  Measure build is age * 2 in years.",
        "2:3 [Measure] a line that begins like a sentence: "
        "This line goes on with the sentence above it, and \"Measure\" at its beginning opens a sentence; a small letter does not. | "
