@@ -9,7 +9,8 @@ sh tests/install.sh
 if command -v ccache >/dev/null 2>&1; then
   CMAKE_CXX_COMPILER_LAUNCHER=ccache
   CCACHE_SLOPPINESS=pch_defines,time_macros
-  export CMAKE_CXX_COMPILER_LAUNCHER CCACHE_SLOPPINESS
+  CCACHE_BASEDIR=$PWD CCACHE_NOHASHDIR=1  # files are known by their names from here on, so another clone finds them too
+  export CMAKE_CXX_COMPILER_LAUNCHER CCACHE_SLOPPINESS CCACHE_BASEDIR CCACHE_NOHASHDIR
 fi
 jobs=$(nproc 2>/dev/null || echo 2)
 log=$(mktemp)
