@@ -19,7 +19,9 @@ namespace {
 using Kind = Sentence::Kind;
 using Corners = std::pair<std::vector<Coordinate>, std::vector<Coordinate>>;  // of a box: lows, highs
 
-constexpr std::uint64_t steps_over_boxes = 16;  // as long as one of a graph
+constexpr std::uint64_t steps_of_a_table = 3;    // so many times those of a practice: it may be a whole book
+constexpr std::uint64_t steps_a_box = 400;       // and column, if that is more: what rows that are nearly a partition take
+constexpr std::uint64_t steps_over_boxes = 2;    // take as long as one of a graph, or less
 constexpr std::size_t most_meetings = 1'000'000;  // pairs of rows of unlike colours
 constexpr std::size_t most_left_out = 10'000;   // boxes that a graph is turned into
 constexpr std::size_t most_compared = 100;      // conditions of sentences that change nothing
@@ -29,12 +31,14 @@ class ChoiceTable {
  public:
   ChoiceTable(Study& study, Index choice)
       : study_(study), index_(choice), choice_(study.ruleset.choices[choice]), boxing_(study.ruleset, study.universe), taken_(boxing_.widths()),
-        impossible_(taken_.widths()), excluded_(taken_.widths()), passed_over_(taken_.widths()), left_(study.limit().steps * steps_over_boxes) {}
+        impossible_(taken_.widths()), excluded_(taken_.widths()), passed_over_(taken_.widths()), left_(study.limit().steps * steps_of_a_table) {}
 
   // False if it is no table.
   bool read() {
-    for (const Variable& variable : study_.universe.variables)
-      if (!variable.exact || !variable.is_decided()) return false;
+    for (const Variable& variable : study_.universe.variables) {
+      const auto is_exact = [](const betony::Cell& cell) { return cell.slack == 0; };
+      if (!variable.exact || !variable.is_decided() || !std::all_of(variable.cells.begin(), variable.cells.end(), is_exact)) return false;
+    }
     return taken_.columns() > 0 && study_.all_readings.size() == 1 && read_sentences() && read_people();
   }
 
@@ -42,12 +46,10 @@ class ChoiceTable {
     std::vector<std::vector<Rational>> shares;
     for (const Variable& variable : study_.universe.variables) {
       shares.emplace_back();
-      for (const betony::Cell& cell : variable.cells) {
-        if (cell.slack != 0) throw BudgetMet("shares that are not exact");
-        shares.back().push_back(cell.share);
-      }
+      for (const betony::Cell& cell : variable.cells) shares.back().push_back(cell.share);
     }
     weights_.emplace(shares);
+    left_ = std::max(left_, steps_a_box * taken_.size() * (taken_.columns() + 1));
     look_for_unheard(facts);
     note_what_matters(facts);
     if (choice_.kind == Choice::Kind::one_of) look_for_clashes();
@@ -71,9 +73,14 @@ class ChoiceTable {
   template <class Work>
   auto counted(Work&& work) {
     Spending spending{left_};
-    auto result = work(spending);
-    spend(left_ - spending.left);
-    return result;
+    try {
+      auto result = work(spending);
+      spend(left_ - spending.left);
+      return result;
+    } catch (const BudgetMet&) {
+      spend(left_ - spending.left);
+      throw;
+    }
   }
 
   // Asks a table of its own.

@@ -210,6 +210,20 @@ std::vector<Shape> hard_to_settle() {
                          " and n" + number(b) + " from " + number(low / 2) + " to " + number(low / 2 + 70) + ".\n";
                 }) + "Otherwise allowed.\n";
        }},
+      {"twenty choices of two hundred rows that overlap in heaps",
+       [] {
+         return opening() + number_findings(7, "0 to 9999") + counted(20, [](std::size_t c) {
+                  return "Choice c" + number(c) + " is one of red, green, blue.\n" + counted(200, [c](std::size_t i) {
+                           static const char* const values[] = {"red", "green", "blue"};
+                           std::string row = std::string("Take ") + values[i % 3] + " in ";
+                           for (std::size_t f = 0; f < 7; ++f) {
+                             const std::size_t low = (i * 7919 + f * 104729 + c * 31 + i * i * f) % 5000;
+                             row += (f == 0 ? "n" : " and n") + number(f) + " from " + number(low) + " to " + number(low + 1000 + (i * 613 + f * 97) % 4000);
+                           }
+                           return row + ".\n";
+                         });
+                });
+       }},
       {"every indication crosses every ban",
        [] {
          return opening() + yes_no_findings(600) + "Practice x.\n" + counted(300, [](std::size_t i) {
