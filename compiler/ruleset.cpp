@@ -63,31 +63,7 @@ std::string Typing::line(const Place& where) {
   return words;
 }
 
-std::string Typing::written(const Place& where) const {
-  const std::string& text = ruleset.tree.files[where.file].text;
-  const std::uint32_t end = std::min<std::uint32_t>(where.span.end, static_cast<std::uint32_t>(text.size()));
-  std::uint32_t at = std::min(where.span.begin, end);
-  const auto& comments = ruleset.tree.comments;
-  auto comment = std::lower_bound(comments.begin(), comments.end(), std::pair(where.file, at), [](const tree::Comment& c, const auto& from) {
-    return std::pair(c.file, c.span.begin) < from;
-  });
-  std::string kept;
-  for (; comment != comments.end() && comment->file == where.file && comment->span.begin < end; ++comment) {
-    kept.append(text, at, comment->span.begin - at);
-    at = std::min(comment->span.end, end);
-  }
-  kept.append(text, at, end - at);
-  std::string folded;
-  for (std::size_t i = 0; i < kept.size();) {
-    const auto letter = letters::letter_at(kept, i);
-    if (letter.bytes == 0) break;
-    if (!letters::is_white(letter.code)) folded.append(kept, i, letter.bytes);
-    else if (!folded.empty() && folded.back() != ' ') folded += ' ';
-    i += letter.bytes;
-  }
-  if (!folded.empty() && folded.back() == ' ') folded.pop_back();
-  return folded;
-}
+std::string Typing::written(const Place& where) const { return betony::written(ruleset.tree, where); }
 
 bool Typing::spend(std::size_t amount, Span where) {
   spent += amount;
@@ -141,6 +117,36 @@ void run(Typing& typing) {
 }
 
 }  // namespace
+
+std::string written(const Tree& tree, const Place& where) {
+  const std::string& text = tree.files[where.file].text;
+  const std::uint32_t end = std::min<std::uint32_t>(where.span.end, static_cast<std::uint32_t>(text.size()));
+  std::uint32_t at = std::min(where.span.begin, end);
+  const auto& comments = tree.comments;
+  auto comment = std::lower_bound(comments.begin(), comments.end(), std::pair(where.file, at), [](const tree::Comment& c, const auto& from) {
+    return std::pair(c.file, c.span.begin) < from;
+  });
+  std::string folded;
+  const auto add = [&](std::uint32_t piece_end) {
+    while (at < piece_end) {
+      const auto letter = letters::letter_at(std::string_view(text).substr(0, piece_end), at);
+      if (!letters::is_white(letter.code)) folded.append(text, at, letter.bytes);
+      else if (!folded.empty() && folded.back() != ' ') folded += ' ';
+      at += static_cast<std::uint32_t>(letter.bytes);
+    }
+  };
+  for (; comment != comments.end() && comment->file == where.file && comment->span.begin < end; ++comment) {
+    add(comment->span.begin);
+    at = std::min(comment->span.end, end);
+  }
+  add(end);
+  if (!folded.empty() && folded.back() == ' ') folded.pop_back();
+  return folded;
+}
+
+std::string words_of(const Ruleset& ruleset, const Sentence& sentence) {
+  return sentence.words.empty() ? written(ruleset.tree, sentence.place) : sentence.words;
+}
 
 Outcome<Ruleset> type_ruleset(Tree tree) {
   Typing typing(std::move(tree));

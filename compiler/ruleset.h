@@ -181,11 +181,21 @@ struct Sentence {
   Index dose = no_index;         // dose: index into Ruleset::doses
   Index timing = no_index;       // time, takes, apart with `by`: index into Ruleset::timings
   Place place;                   // its words
-  std::string words;             // the sentence as written, white space folded, for showing
+  std::string words;             // of an item among several of an `In …:`, for showing; else empty: see `words_of`
   Index sentence = no_index;     // index into Ruleset::tree.sentences; one `In …:` may make several
 };
 // How near it stands to each of its practices: their own sentences 0, those of a named group 1, of `Every practice.` 2.
 inline int rank(const Sentence& sentence) { return !sentence.of_group ? 0 : sentence.group != no_index ? 1 : 2; }
+// The verdict that it speaks for, if it speaks for one.
+inline std::optional<tree::Verdict> verdict_asked(const Sentence& sentence) {
+  switch (sentence.kind) {
+    case Sentence::Kind::contraindicated: return tree::Verdict::withheld;
+    case Sentence::Kind::discouraged: return tree::Verdict::discouraged;
+    case Sentence::Kind::indicated: return tree::Verdict::advised;
+    case Sentence::Kind::allowed: return tree::Verdict::allowed;
+    default: return std::nullopt;
+  }
+}
 inline bool is_conditional(const Sentence& sentence) { return sentence.when.kind != Cond::Kind::always || sentence.unless; }
 
 struct Practice {
@@ -248,6 +258,11 @@ Outcome<Ruleset> type_ruleset(Tree tree);
 
 // The whole ruleset, an item a line, for tests and people.
 std::string print(const Ruleset& ruleset);
+
+// A piece of the source as it is written: white space folded, comments left out. Cost O(its length + log comments).
+std::string written(const Tree& tree, const Place& place);
+// A sentence as it is written, for showing.
+std::string words_of(const Ruleset& ruleset, const Sentence& sentence);
 
 // The words of a value of a finding, as a practitioner writes them: "34 years", "mild", "1 November", "never".
 std::string value_words(const Finding& finding, const Value& value);

@@ -48,7 +48,7 @@ void type_tally(Typing& typing, Index index) {
   const auto& line = opened<tree::TallyLine>(typing, 2, index, sentence);
   Tally tally = begun<Tally>(typing, line, sentence);
   for (const tree::TallyItem& item : line.items)
-    for (const tree::Condition& counted : item.counted) tally.items.push_back({type_condition(typing, counted), item.points.value});
+    for (const tree::Condition& counted : item.counted) tally.items.push_back({type_condition(typing, counted), item.points.value()});
   typing.ruleset.tallies.push_back(std::move(tally));
 }
 
@@ -69,8 +69,8 @@ void type_leading(Typing& typing, Index index) {
   Leading leading = begun<Leading>(typing, line, sentence);
   Words words;
   for (const Name& tally : line.tallies) add_leading_tally(typing, leading, words, tally);
-  if (line.lead) leading.lead = line.lead->value;
-  if (line.lead && line.lead->value <= 0)
+  if (line.lead) leading.lead = line.lead->value();
+  if (line.lead && line.lead->value() <= 0)
     typing.tell(line.lead->span, "a lead of nothing", "A lead must be more than 0; any lead is meant where none is written.", typing.corrected(line.lead->span, "1"));
   words.try_emplace(line.otherwise.key, static_cast<Index>(leading.values.size()));
   const auto same = words.at(line.otherwise.key);
@@ -170,7 +170,8 @@ class Unfolder {
 
 // A year, a rank: whole and of a size that a book can have.
 std::optional<long> small_whole(Typing& typing, const tree::Number& number, const char* what) {
-  if (number.value.get_den() == 1 && abs(number.value) <= 1000000) return number.value.get_num().get_si();
+  const Rational value = number.value();
+  if (value.get_den() == 1 && abs(value) <= 1000000) return value.get_num().get_si();
   typing.tell(number.span, "not a whole number", std::string(what) + " is a whole number; " + number.text + " is none.", typing.corrected(number.span, "…"));
   return std::nullopt;
 }

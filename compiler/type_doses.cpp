@@ -21,7 +21,7 @@ std::optional<Amount> amount(Typing& typing, const Quantity& written, const tree
   Amount out;
   out.unit = typing.unit(unit);
   if (!out.unit) return std::nullopt;
-  out.base = (written.number.value + out.unit->offset) * out.unit->factor;
+  out.base = (written.number.value() + out.unit->offset) * out.unit->factor;
   return out;
 }
 
@@ -69,10 +69,10 @@ void check_rate(Typing& typing, const tree::Rate& rate) {
   const Unit* unit = typing.unit(rate.unit);
   if (unit && (rate.unit.text.empty() || measured(*unit) != "a time"))
     typing.tell(rate.span, "how often in what time?", "How often is told for a time: a day, a wk; " + (rate.unit.text.empty() ? std::string("none is written") : rate.unit.text + " is none") + ".", typing.corrected(rate.span, "once a day"));
-  if (rate.period.value <= 0) typing.tell(rate.period.span, "a time of nothing", "How often is told for a time of more than 0.", typing.corrected(rate.period.span, "1"));
-  if (rate.low.value < 0 || rate.high.value <= 0 || rate.low.value.get_den() != 1 || rate.high.value.get_den() != 1)
+  if (rate.period.value() <= 0) typing.tell(rate.period.span, "a time of nothing", "How often is told for a time of more than 0.", typing.corrected(rate.period.span, "1"));
+  if (rate.low.value() < 0 || rate.high.value() <= 0 || rate.low.value().get_den() != 1 || rate.high.value().get_den() != 1)
     typing.tell(rate.span, "how many times?", "Times are counted in whole numbers, once or more.", typing.corrected(rate.span, "twice a day"));
-  else if (rate.low.value > rate.high.value)
+  else if (rate.low.value() > rate.high.value())
     typing.tell(rate.span, "a rate that falls", "How often runs from more to less.",
                 typing.corrected({rate.low.span.begin, rate.high.span.end}, rate.high.text + " to " + rate.low.text));
 }

@@ -28,7 +28,7 @@ Words collect_words(Typing& typing, const std::string& name, const Type& type, s
 // "never", "yes" and "no" are also values where a finding names them so.
 std::string word_key(const Quantity& written) {
   switch (written.kind) {
-    case Quantity::Kind::word: return written.word.key;
+    case Quantity::Kind::word: return written.word->key;
     case Quantity::Kind::yes: return "yes";
     case Quantity::Kind::no: return "no";
     case Quantity::Kind::never: return "never";
@@ -37,7 +37,7 @@ std::string word_key(const Quantity& written) {
 }
 
 void tell_no_value(Typing& typing, const Quantity& written, const std::string& name, const std::vector<std::string>& values) {
-  const std::string shown = written.kind == Quantity::Kind::word ? written.word.text : word_key(written);
+  const std::string shown = written.kind == Quantity::Kind::word ? written.word->text : word_key(written);
   const auto meant = typing.messages.size() < 100 ? nearest(shown, values) : std::nullopt;
   std::string message = shown.empty() ? quoted(name) + " has no numbers for values" : quoted(name) + " has no value " + quoted(shown);
   message += meant && !shown.empty() ? "; did you mean " + quoted(*meant) + "?" : ".";
@@ -79,9 +79,9 @@ bool range_rises(Typing& typing, const Finding& finding, const Type& type) {
 bool range_is_whole(Typing& typing, const Finding& finding, const Type& type) {
   if (!type.whole) return true;
   for (const tree::Number* end : {&type.low, &type.high}) {
-    if (whole(end->value)) continue;
+    if (whole(end->value())) continue;
     typing.tell(end->span, "not a whole number", quoted(finding.name) + " is a whole number, and " + end->text + " is none.",
-                typing.corrected(end->span, number_words(whole_below(end->value))) + " Or: " + not_whole(typing, finding));
+                typing.corrected(end->span, number_words(whole_below(end->value()))) + " Or: " + not_whole(typing, finding));
     return false;
   }
   return true;
@@ -89,27 +89,28 @@ bool range_is_whole(Typing& typing, const Finding& finding, const Type& type) {
 
 bool step_fits(Typing& typing, const Finding& finding, const Type& type) {
   if (!type.step) return true;
-  if (type.step->value <= 0 || (type.whole && !whole(type.step->value))) {
-    const bool none = type.step->value <= 0;
+  const Rational step = type.step->value();
+  if (step <= 0 || (type.whole && !whole(step))) {
+    const bool none = step <= 0;
     typing.tell(type.step->span, "a step that leads nowhere",
                 none ? "A step must be more than 0." : quoted(finding.name) + " is a whole number, and steps of " + type.step->text + " leave the whole numbers.",
                 none ? typing.corrected(type.step->span, "1") : not_whole(typing, finding));
     return false;
   }
-  const Rational steps = (finding.high - finding.low) / type.step->value;
+  const Rational steps = (finding.high - finding.low) / step;
   if (whole(steps)) return true;
   const mpz_class full = steps.get_num() / steps.get_den();
-  const Rational last = finding.low + Rational(full) * type.step->value;
+  const Rational last = finding.low + Rational(full) * step;
   typing.tell(type.step->span, "a step that misses the end",
               "Steps of " + type.step->text + " from " + type.low.text + " never reach " + type.high.text + ".",
-              typing.corrected(type.high.span, number_words(full > 0 ? last : Rational(finding.low + type.step->value))));
+              typing.corrected(type.high.span, number_words(full > 0 ? last : Rational(finding.low + step))));
   return false;
 }
 
 bool type_range(Typing& typing, Finding& finding, const Type& type, Scale& scale) {
-  finding.low = type.low.value;
-  finding.high = type.high.value;
-  finding.step = type.step ? type.step->value : type.whole ? Rational(1) : Rational(0);
+  finding.low = type.low.value();
+  finding.high = type.high.value();
+  finding.step = type.step ? type.step->value() : type.whole ? Rational(1) : Rational(0);
   finding.unit = type.unit.text;
   finding.ago = type.ago;
   finding.or_never = type.or_never;

@@ -102,8 +102,8 @@ class Typer {
     part.unit.factor = 1;
     part.readings = unit->special() ? 1 : 0;
     part.factor = unit->factor;
-    part.low = part.high = (a.number.value + unit->offset) * unit->factor;
-    part.formula = number_formula(a.number.value + unit->offset);
+    part.low = part.high = (a.number.value() + unit->offset) * unit->factor;
+    part.formula = number_formula(a.number.value() + unit->offset);
     part.constant = true;
     part.words = a.number.text + (a.unit.text.empty() ? "" : " " + a.unit.text);
     return part;

@@ -8,7 +8,7 @@ namespace {
 using tree::DoseLine;
 using tree::Quantity;
 
-Rational in_base(const Quantity& written, const Unit& unit) { return (written.number.value + unit.offset) * unit.factor; }
+Rational in_base(const Quantity& written, const Unit& unit) { return (written.number.value() + unit.offset) * unit.factor; }
 
 // From `low` to `high` in base units; a bare `low` takes the unit of `high`. Either may be missing.
 std::optional<Interval> interval(Typing& typing, const tree::Rare<Quantity>& low, const tree::Rare<Quantity>& high) {
@@ -29,11 +29,11 @@ std::optional<Interval> interval(Typing& typing, const tree::Rare<Quantity>& low
 
 std::optional<Interval> times_a_second(Typing& typing, const tree::Rate& rate) {
   const Unit* unit = typing.unit(rate.unit);
-  if (!unit || rate.period.value <= 0) return std::nullopt;
-  const Rational seconds = rate.period.value * unit->factor;
+  if (!unit || rate.period.value() <= 0) return std::nullopt;
+  const Rational seconds = rate.period.value() * unit->factor;
   Interval result;
-  result.high = rate.high.value / seconds;
-  if (!rate.at_most) result.low = rate.low.value / seconds;
+  result.high = rate.high.value() / seconds;
+  if (!rate.at_most) result.low = rate.low.value() / seconds;
   return result;
 }
 

@@ -220,7 +220,6 @@ class SentenceTyper {
     sentence.kind = kind;
     sentence.sentence = sentence_;
     sentence.place = typing_.sentences()[sentence_].place;
-    sentence.words = typing_.written(sentence.place);
     fill(sentence, ending);
     return sentence;
   }
@@ -311,7 +310,7 @@ class SentenceTyper {
     if (line.verdict) {  // a value may be called as a verdict is
       tree::Quantity value;
       value.kind = tree::Quantity::Kind::word;
-      value.word.text = value.word.key = verdict_key(*line.verdict);
+      value.word = tree::Name{verdict_key(*line.verdict), verdict_key(*line.verdict), {}};
       value.span = here();
       sentence->values = values_of(sentence->choice, {value});
     } else {
@@ -402,7 +401,7 @@ class SentenceTyper {
   }
 
   std::string item_words(const tree::InLine& line, std::size_t at, const Place& place) {
-    if (line.items.size() == 1) return typing_.written(place);
+    if (line.items.size() == 1) return {};
     const Place condition = typing_.place(line.condition.span);
     const bool short_enough = line.condition.span.end - line.condition.span.begin <= 300;
     std::string words = "In " + (short_enough ? typing_.written(condition) : "...") + ": " + typing_.written(place);

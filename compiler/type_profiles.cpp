@@ -53,10 +53,10 @@ struct Sampler {
                   whole.items.empty() ? "" : typing.ruleset.findings[whole.items.front()].name);
       return;
     }
-    const Known* known = find_name(typing, item.value->word, {Kind::finding}, "an item of this list");
+    const Known* known = find_name(typing, *item.value->word, {Kind::finding}, "an item of this list");
     if (!known) return;
     if (std::find(whole.items.begin(), whole.items.end(), known->index) == whole.items.end())
-      typing.tell(item.value->span, "not one of its items", quoted(item.value->word.text) + " is not an item of " + quoted(whole.name) + ".", "");
+      typing.tell(item.value->span, "not one of its items", quoted(item.value->word->text) + " is not an item of " + quoted(whole.name) + ".", "");
     else give(known->index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.value->span, {item.finding.span.begin, item.value->span.end});
   }
 

@@ -159,9 +159,11 @@ std::vector<Index> grades(const Asked& asked, const std::vector<Index>& named, I
   if (asked.atom.kind == Atom::Kind::over) low = named[0] + 1;
   if (asked.atom.kind == Atom::Kind::at_most) end = named[0] + 1;
   if (asked.atom.kind == Atom::Kind::under) end = named[0];
-  if (low >= end && asked.atom.kind == Atom::Kind::from_to)
-    asked.tell("a range that falls", asked.name() + " from " + asked.atom.values[0].word.text + " to " + asked.atom.values[1].word.text + " runs from the higher grade to the lower.",
-               asked.atom.name.text + " from " + asked.atom.values[1].word.text + " to " + asked.atom.values[0].word.text);
+  if (low >= end && asked.atom.kind == Atom::Kind::from_to) {
+    const auto grade = [&](std::size_t at) { return asked.typing.written(asked.typing.place(asked.atom.values[at].span)); };
+    asked.tell("a range that falls", asked.name() + " from " + grade(0) + " to " + grade(1) + " runs from the higher grade to the lower.",
+               asked.atom.name.text + " from " + grade(1) + " to " + grade(0));
+  }
   std::vector<Index> out;
   for (Index word = low; word < end; ++word) out.push_back(word);
   return out;
@@ -310,7 +312,7 @@ std::optional<unsigned> verdicts(const Asked& asked) {
   unsigned mask = 0;
   for (const Quantity& value : asked.atom.values) {
     const auto* found = std::find_if(std::begin(verdict_words), std::end(verdict_words),
-                                     [&](const VerdictWord& known) { return value.kind == Quantity::Kind::word && value.word.key == known.word; });
+                                     [&](const VerdictWord& known) { return value.kind == Quantity::Kind::word && value.word->key == known.word; });
     if (found == std::end(verdict_words)) {
       asked.typing.tell(value.span, "not a verdict", "A practice is outside, referred, withheld, discouraged, advised, allowed or silent.", asked.atom.name.text + " is withheld");
       return std::nullopt;

@@ -88,7 +88,7 @@ class Declarer {
       return typing_.units.declare(names);
     }
     const Unit* of = typing_.unit(line.amount->unit);
-    const Rational amount = line.amount->number.value;
+    const Rational amount = line.amount->number.value();
     if (of && amount <= 0)
       typing_.tell(line.amount->span, "a unit of nothing", "A unit must be more than 0 of what it is told in.", typing_.corrected(line.amount->number.span, "…"));
     if (of && amount > 0) typing_.units.declare(names, amount, *of);
@@ -128,12 +128,12 @@ std::optional<Rational> plain_number(Typing& typing, const Quantity& written, co
     typing.tell(written.span, "not a time ago", quoted(scale.name) + " does not count back, so nothing of it is \"ago\".",
                 typing.corrected(written.span, written.number.text + (written.unit.text.empty() ? "" : " " + written.unit.text), around));
   const tree::Unit& unit = written.unit.text.empty() && shared ? *shared : written.unit;
-  if (unit.text.empty() || unit.text == scale.unit_text) return written.number.value;
+  if (unit.text.empty() || unit.text == scale.unit_text) return written.number.value();
   const Unit* known = typing.unit(unit);
   if (!known) return std::nullopt;
   if (!alike(*known, scale.unit)) return tell_unlike(typing, unit, *known, scale, around), std::nullopt;
-  return scale.difference ? convert_difference(written.number.value, *known, scale.unit)
-                          : convert_reading(written.number.value, *known, scale.unit);
+  return scale.difference ? convert_difference(written.number.value(), *known, scale.unit)
+                          : convert_reading(written.number.value(), *known, scale.unit);
 }
 
 std::optional<Rational> day(Typing& typing, const Quantity& written) {

@@ -100,7 +100,7 @@ void check_verdict(const Asked& a) {
                   a.atom.name.text + " is advised");
   }
   for (const auto& value : a.atom.values) {
-    if (value.word.key != spelled(Word::unanswered)) continue;
+    if (value.kind != Quantity::word || value.word->key != spelled(Word::unanswered)) continue;
     a.refuse_plainly("always answered",
                      "A claim looks at persons of whom everything is known; there no verdict is unanswered.",
                      "Expect " + a.atom.name.text + " unanswered.");
@@ -114,7 +114,7 @@ void check_any_of(const Asked& a) {
   }
   std::vector<std::string> items;
   for (const auto& value : a.atom.values) {
-    if (value.kind == Quantity::word) items.push_back(value.word.text);
+    if (value.kind == Quantity::word) items.push_back(value.word->text);
   }
   const std::string instead = items.empty()       ? "any of " + listed(a.entry.values, "or")
                               : items.size() == 1 ? items[0]

@@ -56,29 +56,11 @@ tree::Text text(const View& view) {
 
 namespace {
 
-mpz_class power_of_ten(std::size_t exponent) {
-  mpz_class out;
-  mpz_ui_pow_ui(out.get_mpz_t(), 10, exponent);
-  return out;
-}
-
 unsigned small_number(std::string_view digits) { return static_cast<unsigned>(std::stoul(std::string(digits))); }
 
 }  // namespace
 
-tree::Number number(const View& view) {
-  std::string digits(view.text());
-  tree::Number out{{}, digits, view.span()};
-  std::size_t decimals = 0;
-  if (const auto point = digits.find('.'); point != std::string::npos) {
-    decimals = digits.size() - point - 1;
-    digits.erase(point, 1);
-  }
-  if (digits[0] == '+') digits.erase(0, 1);
-  out.value = Rational(mpz_class(digits, 10), power_of_ten(decimals));
-  out.value.canonicalize();
-  return out;
-}
+tree::Number number(const View& view) { return {std::string(view.text()), view.span()}; }
 
 tree::Unit unit(const View& view) {
   return {view.reading().passage.neat(view.node().begin, view.node().end), view.span()};

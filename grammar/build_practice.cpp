@@ -58,7 +58,7 @@ std::vector<tree::Quantity> quantities(const View& parent) {
   return out;
 }
 
-tree::Number made_number(const char* digits, const View& at) { return {Rational(digits), digits, at.span()}; }
+tree::Number made_number(const char* digits, const View& at) { return {digits, at.span()}; }
 
 tree::Rate rate(const View& view) {
   tree::Rate out;

@@ -29,7 +29,7 @@ std::string_view kind_words(NameKind kind) {
 // ---------------------------------------------------------------- WordTrie
 
 std::uint32_t WordTrie::next(std::uint32_t from, std::string_view word) const {
-  const auto found = steps_.find(Step{from, std::string(word)});
+  const auto found = steps_.find(StepSeen(from, word));
   return found == steps_.end() ? 0 : found->second;
 }
 

@@ -63,15 +63,22 @@ class WordTrie {
     std::string word;
     bool operator==(const Step&) const = default;
   };
+  using StepSeen = std::pair<std::uint32_t, std::string_view>;  // a step that is only looked for
   struct StepHash {
-    std::size_t operator()(const Step& step) const {
-      return std::hash<std::string_view>{}(step.word) * 31 + step.from * 0x9E3779B97F4A7C15u;
-    }
+    using is_transparent = void;
+    std::size_t operator()(const StepSeen& step) const { return std::hash<std::string_view>{}(step.second) * 31 + step.first * 0x9E3779B97F4A7C15u; }
+    std::size_t operator()(const Step& step) const { return (*this)(StepSeen(step.from, step.word)); }
+  };
+  struct StepEqual {
+    using is_transparent = void;
+    bool operator()(const Step& a, const Step& b) const { return a == b; }
+    bool operator()(const StepSeen& a, const Step& b) const { return a.first == b.from && a.second == b.word; }
+    bool operator()(const Step& a, const StepSeen& b) const { return (*this)(b, a); }
   };
   std::uint32_t next(std::uint32_t from, std::string_view word) const;  // 0: none
 
   static constexpr std::uint32_t nothing = 0xffffffffu;
-  std::unordered_map<Step, std::uint32_t, StepHash> steps_;
+  std::unordered_map<Step, std::uint32_t, StepHash, StepEqual> steps_;
   std::vector<std::uint32_t> values_{nothing};  // of each place in the trie; the first is the root
   std::size_t size_ = 0;
 };

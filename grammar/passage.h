@@ -39,13 +39,25 @@ class Passage {
   void gap(std::size_t begin, std::size_t end);
   void letters(std::size_t begin, std::size_t end);
   void quotation(std::size_t begin, std::size_t end);
-  void bytes_from(std::size_t begin, std::size_t end);
+  void one_for_one(std::size_t begin, std::size_t end);
+  void stands_for(std::size_t bytes, std::size_t begin, std::size_t end);
+
+  // A run of bytes of text_, up to where the next begins: each stands for one byte of the file, the first for
+  // `begin`; or all together for one piece of it.
+  struct Run {
+    std::uint32_t at, begin, end;  // end: of the piece; 0 where each byte stands for one
+    std::uint32_t from(std::size_t byte) const { return end == 0 ? begin + static_cast<std::uint32_t>(byte - at) : begin; }
+    std::uint32_t to(std::size_t byte) const { return end == 0 ? from(byte) + 1 : end; }
+  };
+  std::vector<Run>::const_iterator run_of(std::size_t byte) const;
+  std::size_t end_of(std::vector<Run>::const_iterator run) const { return std::next(run) == runs_.end() ? text_.size() : std::next(run)->at; }
+  std::size_t first_from(std::uint32_t place) const;  // the first byte of text_ that stands for this place or one behind it
 
   std::string_view source_;
   std::uint32_t file_;
   Span body_;
   std::string text_;
-  std::vector<std::uint32_t> from_, to_;  // for each byte of text_: the piece of the file it stands for
+  std::vector<Run> runs_;
   std::vector<tree::Text> strings_;
 };
 

@@ -37,7 +37,7 @@ std::string words(const Unit& u) { return u.text.empty() ? "" : " " + u.text; }
 std::string words(const Quantity& q) {
   switch (q.kind) {
     case Quantity::Kind::number: return words(q.number) + words(q.unit) + (q.ago ? " ago" : "");
-    case Quantity::Kind::word: return q.word.text;
+    case Quantity::Kind::word: return q.word->text;
     case Quantity::Kind::date: return "day " + std::to_string(q.date.month) + "-" + std::to_string(q.date.day);
     case Quantity::Kind::clock: return "minute " + std::to_string(q.clock.minute);
     case Quantity::Kind::yes: return "yes";
@@ -135,8 +135,8 @@ std::string words(Verdict verdict) {
 }
 
 std::string words(const Rate& r) {
-  return (r.at_most ? "at most " : "") + r.low.value.get_str() + " to " + r.high.value.get_str() + " times every " +
-         r.period.value.get_str() + words(r.unit);
+  return (r.at_most ? "at most " : "") + r.low.value().get_str() + " to " + r.high.value().get_str() + " times every " +
+         r.period.value().get_str() + words(r.unit);
 }
 
 std::string words(const Moment& m) {

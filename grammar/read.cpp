@@ -119,6 +119,10 @@ void Reader::remember(const Reading& r, std::optional<Word> opening) {
 void refuse_hidden_marks(const Reading& r) {
   const auto text = r.text();
   for (std::size_t at = 0; at < text.size();) {
+    if (static_cast<unsigned char>(text[at]) < 0x80) {
+      ++at;
+      continue;
+    }
     const auto letter = letters::letter_at(text, at);
     if (letters::is_bidi_control(letter.code)) {
       refuse(r, at, at + letter.bytes, "a hidden mark",

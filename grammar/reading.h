@@ -70,7 +70,6 @@ struct Reading {
   std::size_t subject_end = 0;
   unsigned depth = 0;               // of brackets
   std::vector<Node> nodes = {};
-  std::vector<std::uint32_t> marks = {};
 
   std::string_view text() const { return passage.text(); }
 };
@@ -118,32 +117,26 @@ struct control : pegtl::normal<Rule> {
     return static_cast<std::uint32_t>(in.current() - r.text().data());
   }
 
-  template <typename Input>
-  static void start(const Input& in, Reading& r) {
-    r.marks.push_back(static_cast<std::uint32_t>(r.nodes.size()));
+  template <pegtl::apply_mode A, pegtl::rewind_mode M, template <typename...> class Action, template <typename...> class Control, typename Input>
+  static bool match(Input& in, Reading& r) {
+    const std::size_t mark = r.nodes.size();
     if constexpr (part_of<Rule> != Part::none) {
       const std::uint32_t at = offset(in, r);
       const bool space = at < r.text().size() && r.text()[at] == ' ';
       r.nodes.push_back({part_of<Rule>, Word::count, at + space, 0, 0});
     }
-  }
-
-  template <typename Input>
-  static void success(const Input& in, Reading& r) {
-    const std::uint32_t mark = r.marks.back();
-    r.marks.pop_back();
+    if (!pegtl::match<Rule, A, M, Action, Control>(in, r)) {
+      r.nodes.resize(mark);
+      return false;
+    }
     if constexpr (is_lookahead<Rule>) r.nodes.resize(mark);
     if constexpr (part_of<Rule> != Part::none) {
-      r.nodes[mark].end = offset(in, r);
-      r.nodes[mark].next = static_cast<std::uint32_t>(r.nodes.size());
-      if constexpr (requires { Rule::as_word; }) r.nodes[mark].word = Rule::as_word;
+      Node& node = r.nodes[mark];
+      node.end = offset(in, r);
+      node.next = static_cast<std::uint32_t>(r.nodes.size());
+      if constexpr (requires { Rule::as_word; }) node.word = Rule::as_word;
     }
-  }
-
-  template <typename Input>
-  static void failure(const Input&, Reading& r) {
-    r.nodes.resize(r.marks.back());
-    r.marks.pop_back();
+    return true;
   }
 
   template <typename Input>

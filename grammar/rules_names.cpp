@@ -13,7 +13,6 @@ bool tried(Reading& r) {
   } catch (const Refusal&) {
   }
   r.nodes.clear();
-  r.marks.clear();
   return false;
 }
 

@@ -41,6 +41,7 @@ void append_plain(std::string& out, char32_t code) {
 }
 
 bool is_plain_ascii(char32_t code) { return code < 0x80; }
+bool ascii_in_word(char c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9'); }
 
 // Commas, stops, brackets and the like, with which nothing composes: they part words, so a mark behind one is of the next word.
 bool parts_words(char32_t code) {
@@ -143,7 +144,9 @@ bool is_stop(char32_t code) { return code == 0x0964 || code == 0x3002 || code ==
 
 std::size_t word_end(std::string_view text, std::size_t at) {
   const std::size_t begin = at;
-  bool after_letter = false;
+  while (at < text.size() && ascii_in_word(text[at])) ++at;  // by far the most
+  if (at < text.size() && text[at] == ' ') return at;
+  bool after_letter = at > begin && is_letter(static_cast<unsigned char>(text[at - 1]));
   for (Letter letter = letter_at(text, at); letter.bytes != 0; letter = letter_at(text, at)) {
     if (!is_in_word(letter.code)) {
       const std::size_t next = at + letter.bytes;

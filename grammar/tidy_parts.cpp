@@ -125,7 +125,7 @@ void quantity(Words& to, const Quantity& value) {
       unit(to, value.unit);
       if (value.ago) to.keep(spelled(Word::ago));
       break;
-    case Quantity::Kind::word: to.say(value.word.text); break;
+    case Quantity::Kind::word: to.say(value.word->text); break;
     case Quantity::Kind::date:
       to.number(std::to_string(value.date.day));
       to.keep(capitalized(month(value.date.month)));
@@ -371,12 +371,12 @@ void type(Words& to, const Type& t) {
 namespace {
 
 void times(Words& to, const Rate& r) {
-  if (r.low.value != r.high.value) {
+  if (r.low.value() != r.high.value()) {
     to.number(r.low.text);
     to.say(Word::to);
-  } else if (r.high.value == 1) {
+  } else if (r.high.value() == 1) {
     return to.say(Word::once);
-  } else if (r.high.value == 2) {
+  } else if (r.high.value() == 2) {
     return to.say(Word::twice);
   }
   to.number(r.high.text);
@@ -390,7 +390,7 @@ void rate(Words& to, const Rate& r) {
   times(to, r);
   if (r.every) {
     to.say(Word::every);
-    if (r.period.value != 1) to.number(r.period.text);
+    if (r.period.value() != 1) to.number(r.period.text);
   } else {
     to.say(Word::a);
   }

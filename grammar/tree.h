@@ -72,9 +72,9 @@ struct Name {
 };
 
 struct Number {
-  Rational value;
-  std::string text;  // as written: "0.50" stays "0.50"
+  std::string text;  // as written, in digits: "0.50" stays "0.50"
   Span span;
+  Rational value() const;  // 0 if there is none
 };
 
 // A string's content, without quotes, doubled quotes undone.
@@ -104,7 +104,7 @@ struct Quantity {
   Number number;     // number
   Unit unit;         // number
   bool ago = false;  // number: "1 h ago"
-  Name word;         // word
+  Rare<Name> word;   // word
   Date date;
   Clock clock;
   Span span;

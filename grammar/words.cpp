@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
+#include <cstdint>
 #include <string>
 
 #include "grammar/text.h"
@@ -169,6 +171,30 @@ constexpr bool table_is_in_order() {
 }
 static_assert(table_is_in_order());
 
+constexpr std::size_t spelling_count(std::size_t row) {
+  std::size_t count = 0;
+  while (count < table[row].english.size() && !table[row].english[count].empty()) ++count;
+  return count;
+}
+constexpr std::array<unsigned char, table.size()> count_spellings() {
+  std::array<unsigned char, table.size()> counts{};
+  for (std::size_t row = 0; row < table.size(); ++row) counts[row] = static_cast<unsigned char>(spelling_count(row));
+  return counts;
+}
+constexpr auto spelling_counts = count_spellings();
+
+// For each letter the opening words that begin with it, a bit each.
+constexpr auto first = static_cast<std::size_t>(first_opening), last = static_cast<std::size_t>(last_opening);
+static_assert(last - first < 64);
+constexpr std::array<std::uint64_t, 128> openings_by_letter() {
+  std::array<std::uint64_t, 128> openings{};
+  for (std::size_t row = first; row <= last; ++row)
+    for (std::size_t i = 0; i < spelling_count(row); ++i)
+      openings[static_cast<unsigned char>(table[row].english[i][0])] |= std::uint64_t{1} << (row - first);
+  return openings;
+}
+constexpr auto openings_of_letter = openings_by_letter();
+
 // Words with which a name may not begin.
 constexpr std::array cannot_begin{
     Word::not_word, Word::no,       Word::every, Word::for_word, Word::despite, Word::called, Word::unless,
@@ -283,10 +309,8 @@ bool is_one_of(std::string_view text, const std::array<std::string_view, N>& wor
 }  // namespace
 
 std::span<const std::string_view> spellings(Word word) {
-  const auto& all = table[static_cast<std::size_t>(word)].english;
-  std::size_t used = 0;
-  while (used < all.size() && !all[used].empty()) ++used;
-  return {all.data(), used};
+  const auto at = static_cast<std::size_t>(word);
+  return {table[at].english.data(), spelling_counts[at]};
 }
 
 std::string_view spelled(Word word) { return table[static_cast<std::size_t>(word)].english[0]; }
@@ -298,9 +322,10 @@ std::string capitalized(Word word) {
 }
 
 std::size_t word_at(std::string_view text, std::size_t at, Word word) {
+  if (at >= text.size()) return 0;
   std::size_t longest = 0;
   for (const auto spelling : spellings(word)) {
-    if (spelling.size() <= longest || text.substr(at, spelling.size()) != spelling) continue;
+    if (spelling[0] != text[at] || spelling.size() <= longest || text.substr(at, spelling.size()) != spelling) continue;
     const std::size_t last_begin = at + spelling.rfind(' ') + 1;  // npos + 1 is 0
     if (letters::word_end(text, last_begin) == at + spelling.size()) longest = spelling.size();
   }
@@ -310,11 +335,13 @@ std::size_t word_at(std::string_view text, std::size_t at, Word word) {
 std::optional<Word> opening_of(std::string_view sentence) {
   std::optional<Word> found;
   std::size_t longest = 0;
-  for (auto i = static_cast<unsigned>(first_opening); i <= static_cast<unsigned>(last_opening); ++i) {
-    const std::size_t bytes = word_at(sentence, 0, static_cast<Word>(i));
+  const auto letter = sentence.empty() ? 0u : static_cast<unsigned char>(sentence[0]);
+  for (std::uint64_t left = letter < openings_of_letter.size() ? openings_of_letter[letter] : 0; left != 0; left &= left - 1) {
+    const auto word = static_cast<Word>(first + static_cast<std::size_t>(std::countr_zero(left)));
+    const std::size_t bytes = word_at(sentence, 0, word);
     if (bytes > longest) {
       longest = bytes;
-      found = static_cast<Word>(i);
+      found = word;
     }
   }
   return found;

@@ -265,9 +265,9 @@ class Teller {
     const Sentence& banned = study_.ruleset.sentences[ban];
     const std::string where = listed(lines);
     if (banned.when.kind == Cond::Kind::test || banned.when.kind == Cond::Kind::term)
-      p.write.push_back("and not (" + study_.source_words(banned.when.place) + "), at the end of the condition of " + where);
+      p.write.push_back("and not (" + written(study_.ruleset.tree, banned.when.place) + "), at the end of the condition of " + where);
     else if (banned.when.kind != Cond::Kind::always)
-      p.write.push_back("unless " + study_.source_words(banned.when.place) + ", in " + where);
+      p.write.push_back("unless " + written(study_.ruleset.tree, banned.when.place) + ", in " + where);
     p.write.push_back(banned.label.empty() ? "called NAME, in " + study_.line_of(ban) + ", and despite NAME, in " + where
                                            : "despite " + banned.label + ", in " + where);
     if (group[0].grave) p.write.push_back("Contraindications prevail. to settle every such meeting");

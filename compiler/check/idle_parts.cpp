@@ -112,16 +112,6 @@ std::vector<Reading> heard_in(const Study& study, const Sentence& sentence) {
 
 // ---------------------------------------------------------------- one practice
 
-std::optional<Verdict> verdict_of(Kind kind) {
-  switch (kind) {
-    case Kind::contraindicated: return Verdict::withheld;
-    case Kind::discouraged: return Verdict::discouraged;
-    case Kind::indicated: return Verdict::advised;
-    case Kind::allowed: return Verdict::allowed;
-    default: return std::nullopt;
-  }
-}
-
 void note_parts_here(Study& study, PracticeStudy& practice, SentenceFacts& facts) {
   Graph& graph = practice.space.graph();
   std::map<Index, Bearing> bearings;  // by school
@@ -129,7 +119,7 @@ void note_parts_here(Study& study, PracticeStudy& practice, SentenceFacts& facts
   for (Reading reading : study.all_readings) bearings.try_emplace(reading.school, study, practice, reading);
   for (Index s : study.ruleset.practices[practice.practice].sentences) {
     if (!has_parts(study.ruleset, s)) continue;
-    const std::optional<Verdict> own = verdict_of(study.ruleset.sentences[s].kind);
+    const std::optional<Verdict> own = verdict_asked(study.ruleset.sentences[s]);
     const auto told_otherwise = [&](Reading reading, Node persons) {
       if (!own || persons == Graph::no) return false;
       const auto [at, is_new] = others.try_emplace({reading.school, *own}, Graph::no);
@@ -221,7 +211,7 @@ class Teller {
     const Part& p = dissection_.parts()[part];
     const char* before = p.kind == Part::Kind::low_end ? "from " : p.kind == Part::Kind::high_end ? "to " : p.kind == Part::Kind::whole_in ? "in "
                          : p.kind == Part::Kind::whole_unless ? "unless " : "";
-    return "\"" + (before + study_.source_words(p.place)) + "\"";
+    return "\"" + (before + written(study_.ruleset.tree, p.place)) + "\"";
   }
 
   template <class Parts>
@@ -281,9 +271,11 @@ using Spot = std::tuple<Index, std::uint32_t, std::uint32_t, Part::Kind>;  // {t
 
 class Sentences {
  public:
-  Sentences(const Ruleset& ruleset, const SentenceFacts& facts) : ruleset_(ruleset), facts_(facts) {
+  Sentences(const Ruleset& ruleset, const SentenceFacts& facts) : ruleset_(ruleset), facts_(facts), some_may_go_(ruleset.tree.sentences.size()) {
+    for (const auto& [s, fact] : facts)
+      if (std::any_of(fact.parts.begin(), fact.parts.end(), [](Reach r) { return r != Reach::matters; })) some_may_go_[ruleset.sentences[s].sentence] = true;
     for (Index s = 0; s < ruleset.sentences.size(); ++s) {
-      if (!has_parts(ruleset, s)) continue;
+      if (!may_have_idle_parts(s) || !has_parts(ruleset, s)) continue;
       const Dissection dissection(ruleset, s);
       const std::vector<Reach> here = reach_of(s, dissection);
       for (std::size_t i = 0; i < here.size(); ++i) {
@@ -297,7 +289,7 @@ class Sentences {
   std::vector<IdleParts> idle() {
     std::vector<IdleParts> all;
     for (const auto& [s, fact] : facts_)
-      if (fact.parts_seen > 0 && fact.matters && !fact.told && fact.looked_at)
+      if (fact.parts_seen > 0 && fact.matters && !fact.told && fact.looked_at && may_have_idle_parts(s))
         if (IdleParts idle = idle_in(s, fact); !idle.parts.empty()) all.push_back(std::move(idle));
     return all;
   }
@@ -309,6 +301,7 @@ class Sentences {
     bool told = false;
   };
 
+  bool may_have_idle_parts(Index s) const { return some_may_go_[ruleset_.sentences[s].sentence]; }
   Spot spot(Index s, const Part& part) const { return {ruleset_.sentences[s].sentence, part.place.span.begin, part.place.span.end, part.kind}; }
 
   // Over all practices it speaks of; one that was not looked at to the end lets nothing be struck.
@@ -336,6 +329,7 @@ class Sentences {
 
   const Ruleset& ruleset_;
   const SentenceFacts& facts_;
+  std::vector<bool> some_may_go_;  // by tree sentence: a part of one of its sentences need not matter
   std::map<Spot, Shared> shared_;
 };
 

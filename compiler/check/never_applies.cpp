@@ -77,14 +77,14 @@ void tell_impossible(Study& study, Index sentence, Problem p) {
   for (const Part& part : parts) {
     if (part.own) {
       here.marks.push_back({part.place});
-      words.push_back((part.negated ? "unless " : "") + study.source_words(part.place));
+      words.push_back((part.negated ? "unless " : "") + written(study.ruleset.tree, part.place));
     } else {
       words.push_back("what " + study.line_of(part.place) + " says cannot be");
     }
   }
   p.sentences.push_back(std::move(here));
   for (const Part& part : parts)
-    if (!part.own) p.sentences.push_back({part.sentence, part.place, "", study.source_words(part.place), {}});
+    if (!part.own) p.sentences.push_back({part.sentence, part.place, "", written(study.ruleset.tree, part.place), {}});
   p.matter = "this never applies to anyone";
   p.sense = words.size() == 1 ? "No person can meet \"" + words[0] + "\"." : "No person can meet these together: " + listed(words) + ".";
   p.write = {"a condition that someone can meet, or take " + study.line_of(sentence) + " out"};

@@ -168,7 +168,7 @@ void Dissection::values(Shape& atom, bool widens, bool in_unless, Index inside) 
     if (value.kind == tree::Quantity::Kind::yes || value.kind == tree::Quantity::Kind::no) return;  // "is yes or no" asks nothing
   std::map<std::string_view, std::vector<Index>> names;  // folded -> written values
   for (const tree::Quantity& value : written.values) {
-    if (value.kind == tree::Quantity::Kind::word) names[value.word.key].push_back(static_cast<Index>(atom.parts.size()));
+    if (value.kind == tree::Quantity::Kind::word) names[value.word->key].push_back(static_cast<Index>(atom.parts.size()));
     atom.parts.push_back(add({Part::Kind::value, place(value.span), !widens, in_unless, inside}));
   }
   for_each_test(*atom.typed, [&](const Test& test) {

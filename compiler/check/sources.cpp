@@ -14,7 +14,6 @@ namespace betony {
 namespace {
 
 using Node = Graph::Node;
-using Kind = Sentence::Kind;
 using Pair = Disagreement::Pair;
 using Two = std::pair<Index, Index>;  // sources, in the order of their declarations
 using tree::Verdict;
@@ -23,15 +22,6 @@ using tree::Verdict;
 constexpr std::size_t most_meetings = 2'000;
 constexpr std::uint64_t most_nodes = 200'000, most_steps = 2'000'000;
 const char* const what_is_open = "which sources disagree";
-
-Verdict asked_for(const Sentence& sentence) {
-  switch (sentence.kind) {
-    case Kind::contraindicated: return Verdict::withheld;
-    case Kind::discouraged: return Verdict::discouraged;
-    case Kind::indicated: return Verdict::advised;
-    default: return Verdict::allowed;
-  }
-}
 
 // The persons of all meetings of two sources, and those for whom each of the two prevails.
 struct Regions {
@@ -131,7 +121,7 @@ class Meetings {
 
   // Who is told what the sentence says.
   Node verdict(Index sentence) {
-    const Verdict asked = asked_for(study_.ruleset.sentences[sentence]);
+    const Verdict asked = verdict_asked(study_.ruleset.sentences[sentence]).value();
     const auto [at, is_new] = verdicts_.try_emplace(asked, Graph::no);
     if (is_new) at->second = graph_.where(voices_.all, [&](std::int64_t n) { return VerdictCode::of(n).verdict == asked; });
     return at->second;
@@ -155,7 +145,7 @@ std::vector<Form> asked_everywhere(Study& study, const std::vector<Disagreement>
     for (const Pair& pair : there.pairs)
       for (Index s : {pair.indication, pair.ban}) {
         asked.push_back(study.meaning.fires(s, {}));
-        asked.push_back(study.meaning.verdict(there.practice, asked_for(study.ruleset.sentences[s]), {}));
+        asked.push_back(study.meaning.verdict(there.practice, verdict_asked(study.ruleset.sentences[s]).value(), {}));
       }
   return asked;
 }
@@ -171,7 +161,7 @@ SourcesDisagree together(Study& study, const std::vector<Disagreement>& all) {
   for (const Disagreement& there : all)
     for (const Pair& pair : there.pairs) {
       const auto fires = [&](Index s) { return space.of(study.meaning.fires(s, {})); };
-      const auto told = [&](Index s) { return space.of(study.meaning.verdict(there.practice, asked_for(study.ruleset.sentences[s]), {})); };
+      const auto told = [&](Index s) { return space.of(study.meaning.verdict(there.practice, verdict_asked(study.ruleset.sentences[s]).value(), {})); };
       const Node where = graph.all({fires(pair.indication), fires(pair.ban), space.looked_at({})});
       regions.add(graph, where, graph.both(where, told(pair.indication)), graph.both(where, told(pair.ban)), pair.first_indicates, seen);
     }

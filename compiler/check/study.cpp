@@ -151,7 +151,7 @@ void Study::tell(Problem problem) {
 
 Concerned Study::concerned(Index sentence, bool mark_condition) const {
   const Sentence& s = ruleset.sentences[sentence];
-  Concerned c{s.sentence, s.place, s.label, s.words, {}};
+  Concerned c{s.sentence, s.place, s.label, words_of(ruleset, s), {}};
   if (mark_condition && s.when.kind != Cond::Kind::always) c.marks.push_back({s.when.place});
   if (mark_condition && s.unless) c.marks.push_back({s.unless->place});
   return c;
@@ -159,7 +159,7 @@ Concerned Study::concerned(Index sentence, bool mark_condition) const {
 
 Concerned Study::declared(Index tree_sentence, Place name) const {
   const Place place = ruleset.tree.sentences[tree_sentence].place;
-  return {tree_sentence, place, "", source_words(place), {{name}}};
+  return {tree_sentence, place, "", written(ruleset.tree, place), {{name}}};
 }
 
 // ---------------------------------------------------------------- words
@@ -174,22 +174,6 @@ std::vector<std::string> Study::lines_of(const std::vector<Index>& sentences) co
     last = &place;
   }
   return lines;
-}
-
-std::string Study::source_words(const Place& place) const {
-  const std::string& text = ruleset.tree.files[place.file].text;
-  std::string out;
-  bool space = false;
-  for (std::uint32_t i = place.span.begin; i < place.span.end && i < text.size(); ++i) {
-    const char c = text[i];
-    if (c == ' ' || c == '\n' || c == '\r' || c == '\t') {
-      space = !out.empty();
-      continue;
-    }
-    if (std::exchange(space, false)) out += ' ';
-    out += c;
-  }
-  return out;
 }
 
 std::string Study::named(Index sentence) const {

@@ -138,7 +138,6 @@ class Study {
   std::string line_of(Index sentence) const { return line_of(ruleset.sentences[sentence].place); }
   // The lines of sentences, two on one line once.
   std::vector<std::string> lines_of(const std::vector<Index>& sentences) const;
-  std::string source_words(const Place& place) const;     // as written, white space folded
   std::string named(Index sentence) const;                // "frailty ban, line 30", or "line 30"
   std::string school_name(Reading reading) const;
   Witnesses& witnesses() { return witnesses_; }

@@ -111,7 +111,7 @@ class Walk {
     add("Tally");
     for (const auto& item : l.items) {
       add(item.each ? "counts each of A, B as N" : "counts COND as N");
-      if (item.points.value < 0) add("negative points");
+      if (item.points.value() < 0) add("negative points");
       for (const auto& c : item.counted) see(c);
     }
   }
@@ -166,7 +166,7 @@ class Walk {
     see(l.ending);
   }
   void see(const Rate& r) {
-    add(r.every ? "once every N UNIT" : r.low.value != r.high.value ? "N to M times a UNIT"
+    add(r.every ? "once every N UNIT" : r.low.value() != r.high.value() ? "N to M times a UNIT"
         : r.low.text == "1" ? "once a UNIT" : r.low.text == "2" ? "twice a UNIT" : "N times a UNIT");
     if (r.at_most) add("at most so often");
   }
@@ -175,12 +175,12 @@ class Walk {
     add("Dose");
     if (l.factor != DoseLine::Factor::none) add(factors[static_cast<int>(l.factor)]);
     if (l.words) add("Dose, in words");
-    if (l.low && l.high) add(l.low->number.value == l.high->number.value ? "Dose N UNIT" : "Dose N to M UNIT");
+    if (l.low && l.high) add(l.low->number.value() == l.high->number.value() ? "Dose N UNIT" : "Dose N to M UNIT");
     if (l.low && !l.high) add("Dose at least");
     if (!l.low && l.high) add("Dose at most");
     if (l.often) see(*l.often);
     if (l.long_low && l.long_high)
-      add(l.long_low->number.value == l.long_high->number.value ? "Dose for N UNIT" : "Dose for N to M UNIT");
+      add(l.long_low->number.value() == l.long_high->number.value() ? "Dose for N UNIT" : "Dose for N to M UNIT");
     see(l.ending);
   }
   void see(const OrderLine& l) {
@@ -197,7 +197,7 @@ class Walk {
   }
   void see(const TimeLine& l) { add(l.forbidden ? "Time not" : "Time"); see(l.from); if (l.until) see(l.to); see(l.ending); }
   void see(const TakesLine& l) {
-    add(l.low.number.value == l.high.number.value ? "Takes N UNIT" : "Takes N to M UNIT");
+    add(l.low.number.value() == l.high.number.value() ? "Takes N UNIT" : "Takes N to M UNIT");
     see(l.ending);
   }
   void see(const UsesLine& l) { add("Uses"); see(l.ending); }

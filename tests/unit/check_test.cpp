@@ -54,6 +54,12 @@ TEST_CASE("a ban strictly inside an indication is an exception, a note") {
         Lines{"note contradiction/exception of soak"});
 }
 
+TEST_CASE("what is to be written quotes a condition without the comments that stand within it") {
+  const Problem p = only("Practice soak. Indicated in age from 20 to 60 and fever. Contraindicated in age over 30 -- or so\n and fever -- both\n and chill. Otherwise allowed.");
+  REQUIRE(p.write.size() > 0);
+  CHECK(p.write[0].find("unless age over 30 and fever and chill, in ") == 0);
+}
+
 TEST_CASE("sentences that cross are a question where they ask for something in common, else one note") {
   CHECK(told_of("Practice soak. Indicated in age over 20. Contraindicated in age from 10 to 40. Otherwise allowed.") ==
         Lines{"question contradiction/crossing of soak"});

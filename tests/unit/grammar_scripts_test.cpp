@@ -59,10 +59,10 @@ TEST_CASE("numbers are exact, and kept as they were written") {
   const auto out = read_source({"t.bty", "Finding a is a number from -0.50 to +12.345 in steps of 0.005."}, nullptr);
   REQUIRE(out);
   const auto& type = std::get<tree::FindingLine>(out.value->sentences[0].form).type;
-  CHECK(type.low.value == Rational(-1, 2));
+  CHECK(type.low.value() == Rational(-1, 2));
   CHECK(type.low.text == "-0.50");
-  CHECK(type.high.value == Rational(2469, 200));
-  CHECK(type.step->value == Rational(1, 200));
+  CHECK(type.high.value() == Rational(2469, 200));
+  CHECK(type.step->value() == Rational(1, 200));
 }
 
 TEST_CASE("units keep their capitals, brackets and signs") {
