@@ -4,6 +4,7 @@
 #include <atomic>
 #include <system_error>
 #include <thread>
+#include <tuple>
 
 #include "compiler/check/memory.h"
 
@@ -18,6 +19,16 @@ namespace {
 std::pair<std::uint32_t, std::uint32_t> order_of(const Problem& problem) {
   if (problem.sentences.empty()) return {0, 0};
   return {problem.sentences[0].place.file, problem.sentences[0].place.span.begin};
+}
+
+void put_in_order(std::vector<Problem>& problems) {
+  std::vector<std::tuple<Severity, std::pair<std::uint32_t, std::uint32_t>, std::size_t>> order;
+  for (std::size_t i = 0; i < problems.size(); ++i) order.emplace_back(problems[i].severity, order_of(problems[i]), i);
+  std::sort(order.begin(), order.end());
+  std::vector<Problem> ordered;
+  ordered.reserve(problems.size());
+  for (const auto& [severity, place, at] : order) ordered.push_back(std::move(problems[at]));
+  problems = std::move(ordered);
 }
 
 // Looks at subjects, on several threads if wanted, and gathers what was found in their order.
@@ -100,10 +111,7 @@ class Gathering {
     std::optional<Recollection> recollection;
     if (how_.memory) {
       recollection.emplace(how_.memory->kept(), common_, subject, scope);
-      if (auto recalled = recollection->recall()) {
-        recollection->keep(recalled->found, recalled->steps);
-        return {std::move(recalled->found), recalled->steps, false};
-      }
+      if (auto recalled = recollection->recall()) return {std::move(recalled->found), recalled->steps, false};
     }
     Account account(left, common_.budget.until);
     Studied studied;
@@ -159,9 +167,7 @@ Report check_all(const Ruleset& ruleset, const Budget& budget, const Checking& h
     gathering.gather(std::move(anybody.found));
   }
   Report report = std::move(gathering.report);
-  std::stable_sort(report.problems.begin(), report.problems.end(), [](const Problem& a, const Problem& b) {
-    return a.severity != b.severity ? a.severity < b.severity : order_of(a) < order_of(b);
-  });
+  put_in_order(report.problems);
   for (Problem& p : report.problems) common.put_lines(p);
   for (std::string& name : report.not_settled) common.put_lines(name);
   return report;

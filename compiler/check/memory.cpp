@@ -1,28 +1,42 @@
 #include "compiler/check/memory.h"
 
 #include <algorithm>
+#include <cstring>
+#include <utility>
 
 namespace betony {
 namespace {
 
-using Entry = Memory::Kept::Entry;
+using Kept = Memory::Kept;
 
-// Writes things out so that equal texts mean equal things: every part with its length or a stop of its own.
+// Writes things out so that equal texts mean equal things: every part is of fixed length or has its length before it.
 class Writer {
  public:
   explicit Writer(const Ruleset& ruleset) : r_(ruleset) {}
   std::string text;
 
-  void number(std::uint64_t n) { text += std::to_string(n) += ' '; }
+  void number(std::uint64_t n) {
+    char bytes[sizeof n];
+    std::memcpy(bytes, &n, sizeof n);
+    text.append(bytes, sizeof n);
+  }
   void word(std::string_view w) {
     number(w.size());
     text += w;
   }
-  void rational(const Rational& x) { text += x.get_str() += ' '; }
+  void whole(mpz_srcptr n) {
+    const std::size_t limbs = mpz_size(n);
+    number(limbs * 4 + static_cast<std::uint64_t>(mpz_sgn(n) + 1));
+    for (std::size_t i = 0; i < limbs; ++i) number(mpz_getlimbn(n, static_cast<mp_size_t>(i)));
+  }
+  void rational(const Rational& x) {
+    whole(x.get_num_mpz_t());
+    whole(x.get_den_mpz_t());
+  }
   void interval(const Interval& i) {
-    i.low ? rational(*i.low) : number(0);
-    i.high ? rational(*i.high) : number(0);
-    text += {i.low ? '1' : '0', i.high ? '1' : '0', i.low_in ? '1' : '0', i.high_in ? '1' : '0'};
+    number(i.low.has_value() + 2u * i.high.has_value() + 4u * i.low_in + 8u * i.high_in);
+    if (i.low) rational(*i.low);
+    if (i.high) rational(*i.high);
   }
   void value(const std::optional<Value>& v) {
     number(v ? 1 + static_cast<std::uint64_t>(v->kind) : 0);
@@ -146,59 +160,146 @@ std::string ground_of(const Common& common) {
   return std::move(w.text);
 }
 
+// What is written out whole once a reading.
+class TextWriter {
+ public:
+  explicit TextWriter(const Common& common) : common_(common), r_(common.ruleset), w_(r_) {}
+  std::string take() { return std::exchange(w_.text, {}); }
+
+  // A sentence as it is written.
+  void words(Index tree_sentence) {
+    const Place& place = r_.tree.sentences[tree_sentence].place;
+    w_.number(place.file == 0);
+    w_.word(w_.source(place));
+    if (place.file != 0) w_.word(r_.tree.files[place.file].name);
+  }
+  void leading(const Leading& l) {
+    w_.word(l.name);
+    w_.names(l.values);
+    for (Index t : l.tallies) w_.word(r_.tallies[t].name);
+    w_.rational(l.lead);
+  }
+  void term(const Term& t) {
+    w_.word(t.name);
+    w_.condition(t.condition);
+    words(t.sentence);
+  }
+  void choice(Index index) {
+    const Choice& c = r_.choices[index];
+    w_.word(c.name);
+    w_.number(static_cast<std::uint64_t>(c.kind));
+    w_.names(c.values);
+    w_.number(common_.users_of[index].size());
+    for (Index user : common_.users_of[index]) w_.word(r_.practices[user].name);
+    words(c.sentence);
+  }
+  void practice(const Practice& p) {
+    w_.word(p.name);
+    words(p.sentence);
+    w_.number(p.place.span.begin - r_.tree.sentences[p.sentence].place.span.begin);
+  }
+  void claim(const Claim& c) {
+    w_.word(c.title);
+    w_.number(c.never);
+    w_.condition(c.condition);
+    w_.condition(c.when);
+    words(c.sentence);
+  }
+  // All but what it says of other sentences.
+  void sentence(const Sentence& s) {
+    words(s.sentence);
+    const std::uint32_t begin = r_.tree.sentences[s.sentence].place.span.begin;
+    w_.number(s.place.span.begin - begin);
+    w_.number(s.place.span.end - begin);
+    w_.number(static_cast<std::uint64_t>(s.kind));
+    w_.number(s.practices.size());
+    if (!s.practices.empty()) w_.word(r_.practices[s.practices[0]].name);
+    w_.number(static_cast<std::uint64_t>(rank(s)) * 2 + s.with_care);
+    w_.number(s.choice != no_index);
+    if (s.choice != no_index) w_.word(r_.choices[s.choice].name);
+    w_.condition(s.when);
+    w_.number(s.unless.has_value());
+    if (s.unless) w_.condition(*s.unless);
+    w_.word(s.label);
+    w_.word(s.text);
+    w_.number(s.citations.size());
+    for (const Citation& c : s.citations) w_.word(r_.sources[c.source].word);
+    w_.number(static_cast<std::uint64_t>(s.verdict));
+    w_.number(s.values.size());
+    for (Index v : s.values) w_.number(v);
+    w_.number(s.others.size());
+    for (Index other : s.others) w_.word(s.kind == Sentence::Kind::uses ? r_.choices[other].name : r_.practices[other].name);
+    if (s.timing == no_index) return;
+    const Timing& t = r_.timings[s.timing];
+    for (Index practice : {t.from.practice, t.to ? t.to->practice : no_index}) {
+      w_.number(practice != no_index);
+      if (practice != no_index) w_.word(r_.practices[practice].name);
+    }
+  }
+
+ private:
+  const Common& common_;
+  const Ruleset& r_;
+  Writer w_;
+};
+
 // A scope in full, and where its sentences stand.
 class ScopeWriter {
  public:
-  ScopeWriter(const Common& common, const Subject& subject, const Scope& scope, Entry& entry)
-      : common_(common), r_(common.ruleset), scope_(scope), entry_(entry), w_(common.ruleset) {
-    entry.sentences.assign(scope.sentences.begin(), scope.sentences.end());
-    entry.practices.assign(scope.practices.begin(), scope.practices.end());
+  ScopeWriter(const Kept& kept, const Common& common, const Subject& subject, const Scope& scope, Kept::Standing& standing)
+      : kept_(kept), common_(common), r_(common.ruleset), scope_(scope), standing_(standing), w_(common.ruleset) {
+    standing.sentences.assign(scope.sentences.begin(), scope.sentences.end());
+    standing.practices.assign(scope.practices.begin(), scope.practices.end());
     w_.number(static_cast<std::uint64_t>(subject.kind));
     w_.word(name_of(r_, subject));
     if (subject.kind == Subject::Kind::company) pair(subject.pair);
-    if (subject.kind == Subject::Kind::term) term(r_.terms[subject.index]);
+    if (subject.kind == Subject::Kind::term) term(subject.index);
     if (subject.kind == Subject::Kind::parts) parts(subject.parts);
     for (const Disagreement& there : subject.disagreements) disagreement(there);
     for (Index s : subject.sentences) w_.number(position(s));
-    for (Index f : scope.findings) w_.number(f);
-    for (Index t : scope.terms) w_.word(r_.terms[t].name), w_.condition(r_.terms[t].condition);
-    for (Index l : scope.leadings) leading(r_.leadings[l]);
-    for (Index c : scope.choices) choice(c);
-    for (Index p : scope.practices) practice(r_.practices[p]);
-    for (Index s : scope.sentences) sentence(r_.sentences[s]);
-    for (Index b : scope.backgrounds) stand(r_.backgrounds[b].sentence);
-    for (Index a : scope.applies) w_.number(a);
-    for (Index c : scope.claims) claim(r_.claims[c]);
+    numbers(scope.findings, [](Index f) { return f; });
+    numbers(scope.terms, [&](Index t) { return kept_.terms[t]; });
+    numbers(scope.leadings, [&](Index l) { return kept_.leadings[l]; });
+    numbers(scope.choices, [&](Index c) { return stand(r_.choices[c].sentence), kept_.choices[c]; });
+    numbers(scope.practices, [&](Index p) { return practice(r_.practices[p]), kept_.practices[p]; });
+    numbers(scope.sentences, [&](Index s) { return sentence(r_.sentences[s]), kept_.sentences[s]; });
+    numbers(scope.backgrounds, [&](Index b) { return stand(r_.backgrounds[b].sentence), kept_.backgrounds[b]; });
+    numbers(scope.applies, [](Index a) { return a; });
+    numbers(scope.claims, [&](Index c) { return stand(r_.claims[c].sentence), kept_.claims[c]; });
     if (subject.kind == Subject::Kind::expectation) expectation(r_.profiles[subject.index], subject.expectation);
   }
   std::string take() { return std::move(w_.text); }
 
  private:
-  // A sentence as it is written, and where. Sentences that share a line are told so.
+  template <class Number>
+  void numbers(const std::set<Index>& list, const Number& number) {
+    w_.number(list.size());
+    for (Index i : list) w_.number(number(i));
+  }
+  // Sentences that share a line are told so.
   void stand(Index tree_sentence) {
     const Place& place = r_.tree.sentences[tree_sentence].place;
-    const bool same_line = last_ && last_->file == place.file && common_.line(*last_) == common_.line(place);
-    w_.number(same_line + 2 * (place.file == 0));
-    w_.word(w_.source(place));
-    if (place.file != 0) w_.word(r_.tree.files[place.file].name);
-    last_ = &place;
-    entry_.stands.push_back({tree_sentence, place.file, place.span.begin, place.span.end});
+    const bool same_line = last_ != no_index && r_.tree.sentences[last_].place.file == place.file && kept_.lines[last_] == kept_.lines[tree_sentence];
+    w_.number(same_line);
+    last_ = tree_sentence;
+    standing_.stands.push_back({tree_sentence, place});
   }
   std::uint64_t position(Index sentence) const {
-    return static_cast<std::uint64_t>(std::lower_bound(entry_.sentences.begin(), entry_.sentences.end(), sentence) - entry_.sentences.begin());
+    return static_cast<std::uint64_t>(std::lower_bound(standing_.sentences.begin(), standing_.sentences.end(), sentence) - standing_.sentences.begin());
   }
   void pair(const CompanyPair& pair) {
     w_.number(position(pair.sentence));
     w_.word(r_.practices[pair.practice].name);
     w_.word(r_.practices[pair.other].name);
   }
-  void term(const Term& t) {
-    stand(t.sentence);
-    w_.condition(t.condition);
+  void term(Index index) {
+    stand(r_.terms[index].sentence);
+    w_.number(kept_.terms[index]);
     w_.number(common_.facts_are_plain);
   }
   void parts(const IdleParts& idle) {
     w_.number(position(idle.sentence));
+    w_.number(idle.parts.size());
     for (const IdleParts::Part& part : idle.parts) w_.number(part.number), w_.number(static_cast<std::uint64_t>(part.reach));
     for (Index part : idle.struck) w_.number(part);
   }
@@ -218,89 +319,47 @@ class ScopeWriter {
     w_.rational(share.low);
     w_.rational(share.high);
   }
-  void leading(const Leading& l) {
-    w_.word(l.name);
-    w_.names(l.values);
-    for (Index t : l.tallies) w_.word(r_.tallies[t].name);
-    w_.rational(l.lead);
-  }
-  void choice(Index index) {
-    const Choice& c = r_.choices[index];
-    w_.word(c.name);
-    w_.number(static_cast<std::uint64_t>(c.kind));
-    w_.names(c.values);
-    for (Index user : common_.users_of[index]) w_.word(r_.practices[user].name);
-    stand(c.sentence);
-  }
   void practice(const Practice& p) {
-    w_.word(p.name);
+    w_.number(p.sentences.size());
     for (Index s : p.sentences) w_.number(position(s));
     stand(p.sentence);
-    w_.number(p.place.span.begin - r_.tree.sentences[p.sentence].place.span.begin);
   }
   void sentence(const Sentence& s) {
     stand(s.sentence);
-    const std::uint32_t begin = r_.tree.sentences[s.sentence].place.span.begin;
-    w_.number(s.place.span.begin - begin);
-    w_.number(s.place.span.end - begin);
-    w_.number(static_cast<std::uint64_t>(s.kind));
-    w_.number(s.practices.size());
-    if (!s.practices.empty()) w_.word(r_.practices[s.practices[0]].name);
-    w_.number(static_cast<std::uint64_t>(rank(s)) * 2 + s.with_care);
-    if (s.choice != no_index) w_.word(r_.choices[s.choice].name);
-    w_.condition(s.when);
-    w_.number(s.unless.has_value());
-    if (s.unless) w_.condition(*s.unless);
+    w_.number(s.despite.size());
     for (Index ban : s.despite) w_.number(position(ban));
-    w_.word(s.label);
-    w_.word(s.text);
-    for (const Citation& c : s.citations) w_.word(r_.sources[c.source].word);
-    w_.number(static_cast<std::uint64_t>(s.verdict));
-    for (Index v : s.values) w_.number(v);
-    for (Index other : s.others) w_.word(s.kind == Sentence::Kind::uses ? r_.choices[other].name : r_.practices[other].name);
-    if (s.timing != no_index) timing(r_.timings[s.timing]);
-  }
-  void timing(const Timing& t) {
-    for (Index practice : {t.from.practice, t.to ? t.to->practice : no_index})
-      if (practice != no_index) w_.word(r_.practices[practice].name);
-  }
-  void claim(const Claim& c) {
-    w_.word(c.title);
-    w_.number(c.never);
-    w_.condition(c.condition);
-    w_.condition(c.when);
-    stand(c.sentence);
   }
   void expectation(const SampleProfile& sample, Index at) {
     const Expectation& e = sample.expectations[at];
     for (const auto& value : sample.profile) w_.value(value);
-    if (e.practice != no_index) w_.word(r_.practices[e.practice].name);
-    if (e.choice != no_index) w_.word(r_.choices[e.choice].name);
+    w_.word(e.practice != no_index ? r_.practices[e.practice].name : "");
+    w_.word(e.choice != no_index ? r_.choices[e.choice].name : "");
     w_.number(e.verdict ? 1 + static_cast<std::uint64_t>(*e.verdict) : 0);
     w_.number(e.with_care);
     for (Index v : e.values) w_.number(v);
-    stand(sample.sentence);
-    stand(e.sentence);
+    for (Index tree_sentence : {sample.sentence, e.sentence}) {
+      w_.word(w_.source(r_.tree.sentences[tree_sentence].place));
+      stand(tree_sentence);
+    }
   }
 
+  const Kept& kept_;
   const Common& common_;
   const Ruleset& r_;
   const Scope& scope_;
-  Entry& entry_;
+  Kept::Standing& standing_;
   Writer w_;
-  const Place* last_ = nullptr;
+  Index last_ = no_index;
 };
 
 // Moves places from where the sentences of a scope stood to where they stand now.
 class Moving {
  public:
-  Moving(const Entry& from, const Entry& to) {
-    for (std::size_t i = 0; i < from.stands.size(); ++i) moves_.push_back({from.stands[i], to.stands[i]});
+  Moving(const Kept::Standing& from, const Kept::Standing& to) : from_(from), to_(to) {
+    for (std::size_t i = 0; i < from.stands.size(); ++i) moves_.push_back({&from.stands[i], &to.stands[i]});
     std::sort(moves_.begin(), moves_.end(), [](const Move& a, const Move& b) {
-      return std::pair(a.from.file, a.from.begin) < std::pair(b.from.file, b.from.begin);
+      return std::pair(a.from->place.file, a.from->place.span.begin) < std::pair(b.from->place.file, b.from->place.span.begin);
     });
-    for (std::size_t i = 0; i < from.sentences.size(); ++i) sentences_[from.sentences[i]] = to.sentences[i];
-    for (std::size_t i = 0; i < from.practices.size(); ++i) practices_[from.practices[i]] = to.practices[i];
   }
 
   // Whether everything that was found lies within the scope.
@@ -312,44 +371,45 @@ class Moving {
     }
     for (std::string& name : found.not_settled) words(name);
     SentenceFacts facts;
-    for (const auto& [sentence, fact] : found.facts) {
-      const auto now = sentences_.find(sentence);
-      if (now == sentences_.end()) return false;
-      facts[now->second] = fact;
+    for (auto& [sentence, fact] : found.facts) {
+      Index now = sentence;
+      index(from_.sentences, to_.sentences, now);
+      if (!sound_) return false;
+      facts.emplace_hint(facts.end(), now, std::move(fact));
     }
     found.facts = std::move(facts);
     for (Disagreement& there : found.disagreements) {
-      index(practices_, there.practice);
-      for (Disagreement::Pair& pair : there.pairs) index(sentences_, pair.indication), index(sentences_, pair.ban);
+      index(from_.practices, to_.practices, there.practice);
+      for (Disagreement::Pair& pair : there.pairs) index(from_.sentences, to_.sentences, pair.indication), index(from_.sentences, to_.sentences, pair.ban);
     }
     return sound_;
   }
 
  private:
-  struct Move { Entry::Stand from, to; };
+  struct Move { const Kept::Stand *from, *to; };
 
   const Move* at(const Place& place) {
     auto next = std::upper_bound(moves_.begin(), moves_.end(), std::pair(place.file, place.span.begin),
-                                 [](const auto& key, const Move& move) { return key < std::pair(move.from.file, move.from.begin); });
-    if (next != moves_.begin() && (--next)->from.file == place.file && place.span.begin < next->from.end) return &*next;
+                                 [](const auto& key, const Move& move) { return key < std::pair(move.from->place.file, move.from->place.span.begin); });
+    if (next != moves_.begin() && (--next)->from->place.file == place.file && place.span.begin < next->from->place.span.end) return &*next;
     sound_ = false;
     return nullptr;
   }
-  void index(const std::map<Index, Index>& moved, Index& i) {
-    const auto now = moved.find(i);
-    if (now == moved.end()) sound_ = false;
-    else i = now->second;
+  void index(const std::vector<Index>& from, const std::vector<Index>& to, Index& i) {
+    const auto was = std::lower_bound(from.begin(), from.end(), i);
+    if (was == from.end() || *was != i) sound_ = false;
+    else i = to[static_cast<std::size_t>(was - from.begin())];
   }
   void place(Place& p) {
     const Move* move = at(p);
     if (!move) return;
     const std::uint32_t length = p.span.end - p.span.begin;
-    p.file = move->to.file;
-    p.span.begin = p.span.begin - move->from.begin + move->to.begin;
+    p.file = move->to->place.file;
+    p.span.begin = p.span.begin - move->from->place.span.begin + move->to->place.span.begin;
     p.span.end = p.span.begin + length;
   }
   void concerned(Concerned& c) {
-    if (const Move* move = at(c.place); move && c.tree_sentence != no_index) c.tree_sentence = move->to.tree_sentence;
+    if (const Move* move = at(c.place); move && c.tree_sentence != no_index) c.tree_sentence = move->to->tree_sentence;
     place(c.place);
     for (Mark& mark : c.marks) place(mark.place);
   }
@@ -357,12 +417,23 @@ class Moving {
     Common::for_each_mark(text, [this](Place& p) { place(p); });
   }
 
+  const Kept::Standing &from_, &to_;
   std::vector<Move> moves_;
-  std::map<Index, Index> sentences_, practices_;
   bool sound_ = true;
 };
 
 }  // namespace
+
+void Texts::begin_reading() {
+  before_ = std::move(now_);
+  now_.clear();
+}
+
+std::uint64_t Texts::number_of(std::string text) {
+  if (const auto known = now_.find(text); known != now_.end()) return known->second;
+  if (auto known = before_.extract(text)) return now_.insert(std::move(known)).position->second;
+  return now_.emplace(std::move(text), next_++).first->second;
+}
 
 void Memory::Kept::begin(const Common& common) {
   std::string now_ground = ground_of(common);
@@ -371,27 +442,49 @@ void Memory::Kept::begin(const Common& common) {
   anew = 0;
   if (now_ground != ground) before.clear();
   ground = std::move(now_ground);
+
+  const Ruleset& r = common.ruleset;
+  texts.begin_reading();
+  TextWriter w(common);
+  const auto enter = [&](std::vector<std::uint64_t>& numbers, std::size_t count, const auto& write) {
+    numbers.resize(count);
+    for (Index i = 0; i < count; ++i) {
+      write(i);
+      numbers[i] = texts.number_of(w.take());
+    }
+  };
+  enter(sentences, r.sentences.size(), [&](Index s) { w.sentence(r.sentences[s]); });
+  enter(terms, r.terms.size(), [&](Index t) { w.term(r.terms[t]); });
+  enter(leadings, r.leadings.size(), [&](Index l) { w.leading(r.leadings[l]); });
+  enter(choices, r.choices.size(), [&](Index c) { w.choice(c); });
+  enter(practices, r.practices.size(), [&](Index p) { w.practice(r.practices[p]); });
+  enter(claims, r.claims.size(), [&](Index c) { w.claim(r.claims[c]); });
+  enter(backgrounds, r.backgrounds.size(), [&](Index b) { w.words(r.backgrounds[b].sentence); });
+  lines.clear();
+  for (const tree::Sentence& sentence : r.tree.sentences) lines.push_back(common.line(sentence.place));
 }
 
-Recollection::Recollection(Memory::Kept& kept, const Common& common, const Subject& subject, const Scope& scope) : kept_(kept), common_(common) {
-  text_ = ScopeWriter(common, subject, scope, entry_).take();
+Recollection::Recollection(Memory::Kept& kept, const Common& common, const Subject& subject, const Scope& scope) : kept_(kept) {
+  text_ = ScopeWriter(kept, common, subject, scope, stands_).take();
 }
 
 std::optional<Recollection::Recalled> Recollection::recall() {
-  const auto at = kept_.before.find(text_);
-  if (at == kept_.before.end()) return std::nullopt;
-  Recalled recalled{at->second.found, at->second.steps};
-  if (!Moving(at->second, entry_).move(recalled.found)) return std::nullopt;
-  recalled_ = true;
+  const Kept::Entry* entry = nullptr;
+  {
+    const std::lock_guard lock(kept_.mutex);
+    if (const auto at = kept_.now.find(text_); at != kept_.now.end()) entry = &at->second;
+    else if (auto known = kept_.before.extract(text_)) entry = &kept_.now.insert(std::move(known)).position->second;
+  }
+  if (!entry) return std::nullopt;
+  Recalled recalled{entry->found, entry->steps};
+  if (entry->stood != stands_ && !Moving(entry->stood, stands_).move(recalled.found)) return std::nullopt;
   return recalled;
 }
 
 void Recollection::keep(const Found& found, std::uint64_t steps) {
-  entry_.found = found;
-  entry_.steps = steps;
   const std::lock_guard lock(kept_.mutex);
-  kept_.anew += !recalled_;
-  kept_.now[std::move(text_)] = std::move(entry_);
+  ++kept_.anew;
+  kept_.now.try_emplace(std::move(text_), Kept::Entry{found, steps, std::move(stands_)});
 }
 
 Memory::Memory() : kept_(std::make_unique<Kept>()) {}
