@@ -101,6 +101,28 @@ TEST_CASE("numbers add up, choose and map leaf by leaf") {
   }
 }
 
+// What was found out is kept in places that operations share; with so many pairs some of them meet there.
+TEST_CASE("every operation on the same two has its own answer, in one graph that remembers") {
+  std::mt19937 random(17);
+  Graph graph(widths, {});
+  std::vector<Sample> samples;
+  for (int i = 0; i < 150; ++i) samples.push_back(random_condition(graph, random, 3));
+  std::size_t wrong = 0;
+  for (const Sample& a : samples)
+    for (const Sample& b : samples) {
+      const Node both = graph.both(a.node, b.node), either = graph.either(a.node, b.node), without = graph.without(a.node, b.node),
+                 sum = graph.plus(a.node, b.node), differing = graph.differing(a.node, b.node);
+      std::size_t i = 0;
+      for_each_combination(widths, [&](const auto& cells) {
+        const std::int64_t x = a.values[i], y = b.values[i];
+        wrong += at(graph, both, cells) != (x & y) || at(graph, either, cells) != (x | y) || at(graph, without, cells) != (x & ~y) ||
+                 at(graph, sum, cells) != x + y || at(graph, differing, cells) != (x != y);
+        ++i;
+      });
+    }
+  CHECK(wrong == 0);
+}
+
 TEST_CASE("a simplified graph agrees wherever it matters, and quantifying looks at every cell of a level") {
   std::mt19937 random(11);
   for (int round = 0; round < 100; ++round) {
