@@ -1,6 +1,7 @@
 // compiler/problem.h: what the checks say: kinds, forms, severities, witness, region, share.
 #pragma once
 
+#include <memory>
 #include <string>
 #include <utility>
 #include <vector>
@@ -54,7 +55,7 @@ struct Problem {
   Share share;
   bool has_share = false;             // unused, uncited and unasked have none
   std::vector<std::string> region;    // boxes in words; their union is the region (or "and N further")
-  std::optional<Profile> witness;     // complete
+  std::shared_ptr<const Profile> witness;  // complete, or none; copies of a problem share it
   bool no_fraction = false;           // there is no witness, since only numbers that are no fractions show it (x * x is 2)
   std::vector<Index> witness_findings;  // those worth showing: what the region or the verdict depends on
   // For people: a heading, sentences that explain, the verdict on the witness, what to write instead.

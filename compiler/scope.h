@@ -57,7 +57,8 @@ class Scoping {
   Scoping& every_fact();
   Scoping& facts(const Facts& facts);    // those that bear on what was entered; last
   Scoping& everything();
-  const Scope& scope() const { return scope_; }
+  const Scope& scope() const& { return scope_; }
+  Scope scope() && { return std::move(scope_); }
 
  private:
   void test(const Test& test);

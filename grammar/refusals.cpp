@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "grammar/readings.h"
+#include "grammar/text.h"
 
 namespace betony {
 
@@ -42,11 +43,14 @@ std::string without(const Reading& r, std::size_t begin, std::size_t end) {
   } else if (text.substr(end, 2) == ", ") {
     ++end;
   }
-  const std::string whole = corrected(r, begin, end, "");
+  // "walk [A 1]slow" without its source is two words still.
+  const bool parts_words = begin > 0 && text[begin - 1] != ' ' && letters::word_end(text, end) != end;
+  const std::string between = parts_words ? " " : "";
+  const std::string whole = corrected(r, begin, end, between);
   if (!whole.empty()) return whole;
   const std::size_t word = begin == 0 ? 0 : text.rfind(' ', begin - 1) + 1;  // npos + 1 is 0
   const std::size_t next = std::min(text.find(' ', std::min(end + 1, text.size())), text.size());
-  return "… " + r.passage.neat(word, begin) + r.passage.neat(end, next) + (next < text.size() ? " …" : ".");
+  return "… " + r.passage.neat(word, begin) + between + r.passage.neat(end, next) + (next < text.size() ? " …" : ".");
 }
 
 std::string below(const Reading& r, std::string above) {

@@ -192,10 +192,11 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
   (expected.practice != no_index ? p.practice : p.choice) = name;
   p.sentences.push_back(study.declared(expected.sentence, expected.place));
   p.sentences.push_back(study.declared(sample.sentence, sample.place));
-  p.witness = study.witnesses().find(space, answer.against, {}, &p.no_fraction);
-  if (p.witness) {  // the sample's own answers stand, to the digit
+  if (const auto shown = study.witness(space, answer.against, {}, &p.no_fraction)) {
+    Profile person = *shown;  // the sample's own answers stand, to the digit
     for (std::size_t f = 0; f < sample.profile.size(); ++f)
-      if (sample.profile[f]) (*p.witness)[f] = sample.profile[f];
+      if (sample.profile[f]) person[f] = sample.profile[f];
+    p.witness = std::make_shared<const Profile>(std::move(person));
     if (expected.practice != no_index) {
       study.replay(p, expected.practice, {});
       const PracticeVerdict verdict = evaluate_practice(study.ruleset, expected.practice, *p.witness);

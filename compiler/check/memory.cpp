@@ -1,7 +1,6 @@
 #include "compiler/check/memory.h"
 
 #include <algorithm>
-#include <cstring>
 #include <utility>
 
 namespace betony {
@@ -9,16 +8,15 @@ namespace {
 
 using Kept = Memory::Kept;
 
-// Writes things out so that equal texts mean equal things: every part is of fixed length or has its length before it.
+// Writes things out so that equal texts mean equal things: every part says where it ends or has its length before it.
 class Writer {
  public:
   explicit Writer(const Ruleset& ruleset) : r_(ruleset) {}
   std::string text;
 
-  void number(std::uint64_t n) {
-    char bytes[sizeof n];
-    std::memcpy(bytes, &n, sizeof n);
-    text.append(bytes, sizeof n);
+  void number(std::uint64_t n) {  // seven bits a byte, the last byte below 128
+    for (; n >= 128; n >>= 7) text += static_cast<char>(n | 128);
+    text += static_cast<char>(n);
   }
   void word(std::string_view w) {
     number(w.size());

@@ -139,7 +139,7 @@ void check_never_applies(Study& study, Space& space, const std::vector<Index>& s
     p.form = within ? "already-referred" : "already-outside";
     p.sentences.push_back(study.concerned(sentence));
     const Node shown = within ? graph.both(fires, space.applies()) : possible;
-    p.witness = study.witnesses().find(space, shown, {}, &p.no_fraction);
+    p.witness = study.witness(space, shown, {}, &p.no_fraction);
     p.witness_findings = space.findings(shown);
     if (s.practices.size() == 1) study.replay(p, s.practices[0], {});
     p.matter = within ? "a red flag speaks first" : "the ruleset is not about them";

@@ -121,13 +121,18 @@ Problem Study::problem(std::string kind, std::string form, Severity severity) co
   return problem;
 }
 
+std::shared_ptr<const Profile> Study::witness(Space& space, Graph::Node region, Reading reading, bool* no_fraction) {
+  auto found = witnesses_.find(space, region, reading, no_fraction);
+  return found ? std::make_shared<const Profile>(std::move(*found)) : nullptr;
+}
+
 void Study::show(Problem& problem, Space& space, Graph::Node region, Graph::Node whole, Reading reading) {
   problem.share = space.share(region, whole);
   problem.has_share = true;
   RegionWords words = region_words(space, region, whole);
   problem.region = std::move(words.boxes);
   if (!words.complete) problem.region.push_back("further persons besides");
-  problem.witness = witnesses_.find(space, region, reading, &problem.no_fraction);
+  problem.witness = witness(space, region, reading, &problem.no_fraction);
   problem.witness_findings = space.findings(region);
 }
 

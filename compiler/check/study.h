@@ -140,7 +140,8 @@ class Study {
   std::vector<std::string> lines_of(const std::vector<Index>& sentences) const;
   std::string named(Index sentence) const;                // "frailty ban, line 30", or "line 30"
   std::string school_name(Reading reading) const;
-  Witnesses& witnesses() { return witnesses_; }
+  // A person of the region, or none.
+  std::shared_ptr<const Profile> witness(Space& space, Graph::Node region, Reading reading, bool* no_fraction);
 
  private:
   Account& account_;

@@ -91,7 +91,8 @@ Scope scope_of(const Common& common, const Subject& subject) {
       break;
     case Kind::book: break;
   }
-  return scoping.facts(common.facts).scope();
+  scoping.facts(common.facts);
+  return std::move(scoping).scope();
 }
 
 std::string name_of(const Ruleset& ruleset, const Subject& subject) {

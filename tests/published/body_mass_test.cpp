@@ -112,6 +112,6 @@ TEST_CASE("body mass index with printed edges: as many persons fall between two 
   const Table table("body_mass_printed_edges.bty");
   CHECK(table.told(all) == Lines{"question choice-empty of class: " + std::to_string(between) + " of 24211"});
   const Problem empty = table.only("choice-empty");
-  REQUIRE(empty.witness.has_value());
+  REQUIRE(empty.witness);
   CHECK(choice_result(table.ruleset(), 0, *empty.witness).fits.empty());
 }

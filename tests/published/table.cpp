@@ -216,12 +216,12 @@ std::size_t Table::firing(const std::string& of, const Person& person, const std
 }
 
 std::string Table::answer(const Problem& problem, const std::string& name) const {
-  REQUIRE(problem.witness.has_value());
+  REQUIRE(problem.witness);
   return value_words(ruleset().findings[finding(name)], *(*problem.witness)[finding(name)]);
 }
 
 Rational Table::number(const Problem& problem, const std::string& name) const {
-  REQUIRE(problem.witness.has_value());
+  REQUIRE(problem.witness);
   return (*problem.witness)[finding(name)]->number;
 }
 

@@ -87,7 +87,7 @@ TEST_CASE("every problem told of a published ruleset has a witness that shows it
     for (const Problem& problem : table.report().problems) {
       if (problem.kind == "unused" || problem.kind == "never-applies") continue;
       CAPTURE(name, problem.kind, problem.form, problem.practice, problem.choice, problem.school);
-      REQUIRE(problem.witness.has_value());
+      REQUIRE(problem.witness);
       CHECK(shown(table.ruleset(), problem));
       ++witnesses;
     }

@@ -55,6 +55,10 @@ TEST_CASE("an ending that is doubled, missing or out of place is told") {
        "1:24 [[SB 1]] this has no place here: "
        "A source cannot stand in a sentence that begins with Term. | "
        "Term frail means fever."},
+      {"Practices walk [SB 1]slow, run.",
+       "1:16 [[SB 1]slow, run] this has no place here: "
+       "A source cannot stand in a sentence that begins with Practices. | "
+       "Practices walk slow, run."},
       {"Term frail means fever: \"weak\".",
        "1:23 [: \"weak\"] this has no place here: "
        "A colon cannot stand in a sentence that begins with Term. | "

@@ -75,7 +75,7 @@ Value word(Index i) { return {Value::Kind::word, i, 0}; }
 
 json witness(const Rational& age) {
   Problem p = whole_problem();
-  p.witness = Profile{word(1), word(0), word(1), number(age), Value{Value::Kind::never, 0, 0}, number(305), number(390)};
+  p.witness = std::make_shared<const Profile>(Profile{word(1), word(0), word(1), number(age), Value{Value::Kind::never, 0, 0}, number(305), number(390)});
   return read({p})["problems"][0]["witness"];
 }
 

@@ -79,7 +79,7 @@ Ruleset bath_house(const Book& book) {
 void show_on(Problem& p, Profile witness, const std::string& replay, tree::Verdict verdict) {
   for (Index i = 0; i < witness.size(); ++i)
     if (witness[i]) p.witness_findings.push_back(i);
-  p.witness = std::move(witness);
+  p.witness = std::make_shared<const Profile>(std::move(witness));
   p.replay = replay;
   p.replay_verdict = verdict;
   p.has_replay_verdict = true;
@@ -293,7 +293,7 @@ TEST_CASE("of an any-of finding of which many items do not hold those that hold 
   for (Index i = 1; i < 5; ++i) r.findings[i].part_of = "traits";
   const auto told = [&](const Profile& witness, std::vector<Index> shown) {
     Problem p = problem(Severity::error, "foot soak", "one error");
-    p.witness = witness;
+    p.witness = std::make_shared<const Profile>(witness);
     p.witness_findings = std::move(shown);
     Report report;
     report.problems = {p};
@@ -342,7 +342,7 @@ TEST_CASE("a witness that depends on nothing is any person") {
   Book book;
   book.at_line(1, "Practice foot soak.");
   Problem p = problem(Severity::question, "foot soak", "nothing is said of it");
-  p.witness = Profile{word(0), word(0), amount(1), word(0), amount(1)};
+  p.witness = std::make_shared<const Profile>(Profile{word(0), word(0), amount(1), word(0), amount(1)});
   p.replay = "foot soak is silent";
   p.replay_verdict = tree::Verdict::silent;
   p.has_replay_verdict = true;
