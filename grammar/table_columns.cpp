@@ -214,7 +214,13 @@ void find_declared(Reading& reading, Column& column) {
   if (column.kind != Kind::finding && !column.follows()) return;
   const bool practice = column.kind == Kind::practice || column.kind == Kind::dose;
   const auto* known = reading.names.find(kinds_of(column.kind), letters::fold(practice ? column.name : column.words));
-  if (known) {
+  if (known && column.kind == Kind::choice) {  // its rows would stand under whatever choice came last
+    std::string values;
+    for (const std::string& value : known->values) values += (values.empty() ? " is one of " : ", ") + value;
+    reading.tell(column.head.span, "a choice declared twice",
+                 in_quotes(column.words) + " is declared by a sentence already; a table declares its choices by their columns, and their rows stand under these.",
+                 capitalized(Word::choice) + " " + column.words + values);
+  } else if (known) {
     column.shape = known->shape;
   } else {
     column.declared = practice || holds_is(column.words) ? Column::Declared::here : Column::Declared::by_cells;

@@ -307,7 +307,7 @@ void RowWriter::write_verdicts(const RowCells& row) {
 // Its heading, and the rows that say something of it; of a practice those for everybody.
 void RowWriter::write_outcomes(const Column& column) {
   if (out_.full()) return;
-  if (column.kind != Kind::choice || column.declared != Column::Declared::elsewhere) heading(column);
+  heading(column);
   const auto found = outcomes_.find(&column);
   if (found == outcomes_.end()) return;
   for (const auto& [number, place] : found->second) {
