@@ -262,15 +262,15 @@ Form Meaning::with_care(Index practice, Reading reading, Index without) {
 // ---------------------------------------------------------------- choices
 
 // For each value, where it fits: taken and not refused; if nothing is, the `Otherwise` unless refused.
-const std::vector<Form>& Meaning::fitting(Index index, Reading reading, Index without) {
-  const std::tuple key{index, reading.school, without};
+const std::vector<Form>& Meaning::fitting(Index index, Reading reading) {
+  const std::pair key{index, reading.school};
   if (const auto known = fitting_.find(key); known != fitting_.end()) return known->second;
   const Choice& choice = ruleset_.choices[index];
   std::vector<std::vector<Form>> taken(choice.values.size()), refused(choice.values.size());
   std::vector<bool> otherwise(choice.values.size());
   for (Index s : choice.sentences) {
     const Sentence& sentence = ruleset_.sentences[s];
-    if (s == without || !in_reading(ruleset_, sentence, reading)) continue;
+    if (!in_reading(ruleset_, sentence, reading)) continue;
     for (Index value : sentence.values) {
       if (sentence.kind == Kind::take) taken[value].push_back(fires(s, reading));
       if (sentence.kind == Kind::refuse) refused[value].push_back(fires(s, reading));
@@ -303,11 +303,11 @@ const std::vector<Form>& Meaning::fitting(Index index, Reading reading, Index wi
   return fitting_[key] = std::move(fits);
 }
 
-Form Meaning::takes(Index choice, Index value, Reading reading, Index without) { return fitting(choice, reading, without)[value]; }
+Form Meaning::takes(Index choice, Index value, Reading reading) { return fitting(choice, reading)[value]; }
 
 Form Meaning::nothing_fits(Index choice, Reading reading) {
   std::vector<Form> none;
-  for (Form fits : fitting(choice, reading, no_index)) none.push_back(conditions_.negation(fits));
+  for (Form fits : fitting(choice, reading)) none.push_back(conditions_.negation(fits));
   return conditions_.all(std::move(none));
 }
 

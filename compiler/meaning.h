@@ -46,7 +46,7 @@ class Meaning {
   Form verdict(Index practice, tree::Verdict verdict, Reading reading, Index without = no_index);
   Form with_care(Index practice, Reading reading, Index without = no_index);  // the mark: only on advised and allowed
 
-  Form takes(Index choice, Index value, Reading reading, Index without = no_index);  // what fits, after `highest prevails`
+  Form takes(Index choice, Index value, Reading reading);  // what fits, after `highest prevails`
   Form nothing_fits(Index choice, Reading reading);
 
   Form background();                                 // every background fact is kept
@@ -58,7 +58,7 @@ class Meaning {
   Form test(const Test& test, Reading reading);
   Form verdict_test(const Test& test, Reading reading);
   Form leading(Index leading, Index value, Reading reading);
-  const std::vector<Form>& fitting(Index choice, Reading reading, Index without);
+  const std::vector<Form>& fitting(Index choice, Reading reading);
   std::vector<std::pair<Form, Rational>> items(Index tally, const Rational& factor, Reading reading);
 
   const Ruleset& ruleset_;
@@ -66,7 +66,7 @@ class Meaning {
   Conditions conditions_;
   std::map<Index, std::map<Index, std::vector<Index>>> defeaters_;           // {practice, ban}
   std::map<std::pair<Index, Index>, Form> fires_, terms_, refers_;           // {index, school}
-  std::map<std::tuple<Index, Index, Index>, std::vector<Form>> fitting_;     // {choice, school, without}
+  std::map<std::pair<Index, Index>, std::vector<Form>> fitting_;     // {choice, school}
   std::map<std::tuple<Index, int, Index>, Form> verdicts_;                   // {practice, verdict, school}
 };
 

@@ -132,7 +132,7 @@ class Sayer {
   // ---- headings
 
   void operator()(const PracticeLine& s) {
-    to.begin(s.practices.size() > 1 ? Word::practices : Word::practice);
+    to.begin(s.plural ? Word::practices : Word::practice);
     for (std::size_t i = 0; i < s.practices.size(); ++i) {
       if (i > 0) to.glue(",");
       named(to, s.practices[i]);

@@ -41,13 +41,9 @@ class ChoiceStudy {
     for (Reading reading : study_.all_readings)
       for (Index s : choice_.sentences) {
         if (!in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) continue;
-        if (reading.school == no_index)
-          facts[s].alike = 2 + graph_.both(space_.of(study_.meaning.fires(s, reading)), space_.looked_at(reading));
-        graph_.spend(100 * choice_.values.size());  // what fits without it is put together anew for every value
-        for (Index value = 0; value < choice_.values.size() && !facts[s].matters; ++value) {
-          const Node with = fits(value, reading), without = space_.of(study_.meaning.takes(index_, value, reading, s));
-          if (with != without && graph_.meet(graph_.differing(with, without), space_.applies())) facts[s].matters = true;
-        }
+        const Node fires = space_.of(study_.meaning.fires(s, reading));
+        if (reading.school == no_index) facts[s].alike = 2 + graph_.both(fires, space_.looked_at(reading));
+        if (!facts[s].matters) facts[s].matters = bearing(s, fires, reading) != Graph::no;
       }
   }
 

@@ -76,6 +76,29 @@ std::vector<Shape> many_sentences() {
   };
 }
 
+std::vector<Shape> many_rows() {
+  const std::size_t room = most_sentences - 9;
+  const auto header = [](std::size_t columns, std::string_view follows) {
+    return counted(columns, [](std::size_t i) { return name("n", i) + " is a whole number from 0 to 100000,"; }) + std::string(follows) + "\n";
+  };
+  const auto range = [](std::size_t low, std::size_t high) { return number(low) + ".." + number(high) + ","; };
+  return {
+      {"a choice by 100,000 rows, no two alike",
+       [=] { return header(1, "Choice lamp") + counted(room, [&](std::size_t i) { return range(i, i) + (i % 3 ? "red\n" : "green\n"); }); }},
+      {"a choice by 100,000 rows that lie over one another",
+       [=] {
+         return header(2, "Choice lamp") + counted(room, [&](std::size_t i) {
+                  return range(i / 2, i / 2 + 40000) + range(i * 7919 % 60000, i * 7919 % 60000 + 30000) + (i % 3 ? "red\n" : "green\n");
+                });
+       }},
+      {"a choice by 100,000 rows that ask nothing", [=] { return header(1, "Choice lamp") + counted(room, [](std::size_t i) { return i % 3 ? ",red\n" : ",green\n"; }); }},
+      {"a practice by 100,000 rows",
+       [=] { return header(1, "Practice x") + counted(room, [&](std::size_t i) { return range(i, i + 5) + (i % 3 ? "advised\n" : "withheld\n"); }); }},
+      {"16 MiB of rows", [=] { return filled(header(1, "Practice x"), "1..2,advised\n", ""); }},
+      {"a table of very many columns", [=] { return header(huge / 64, "Practice x") + "1\n"; }},
+  };
+}
+
 std::vector<Shape> many_of_a_kind() {
   const std::size_t thousands = 5000 / smaller, tens = 50000 / smaller;
   return {

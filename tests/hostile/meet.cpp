@@ -112,9 +112,9 @@ Answer program(const std::vector<std::string>& words, const std::string& in) {
   return answer;
 }
 
-Answer meet_program(const std::string& source) {
+Answer meet_program(const std::string& source, std::string_view name) {
   const Folder folder;
-  const Answer answer = program({"read", folder.write("main.bty", source)});
+  const Answer answer = program({"read", folder.write(name, source)});
   INFO(answer.seconds << " s, " << (answer.memory >> 20) << " MiB, signal " << answer.signal << "; it said: " << answer.out.substr(0, 300));
   CHECK(answer.signal == 0);
   CHECK((answer.status >= 0 && answer.status <= 2));

@@ -35,7 +35,7 @@ struct Answer {
 Answer program(const std::vector<std::string>& words, const std::string& in = "");
 
 // `betony read` of a source: CHECKs that it ends with one of its statuses, within the bounds, with words.
-Answer meet_program(const std::string& source);
+Answer meet_program(const std::string& source, std::string_view name = "main.bty");
 
 // A folder of its own for one test case, gone with it.
 class Folder {

@@ -9,12 +9,12 @@ using namespace betony::hostile;
 
 namespace {
 
-void meet_each(const std::vector<Shape>& shapes) {
+void meet_each(const std::vector<Shape>& shapes, std::string_view name = "main.bty") {
   for (const Shape& shape : shapes) {
     INFO(shape.name);
     const std::string source = shape.make();
     CHECK(source.size() <= file_bound);
-    const Answer answer = meet_program(source);
+    const Answer answer = meet_program(source, name);
     WARN(shape.name << ": " << (source.size() >> 10) << " KiB, " << answer.seconds << " s, " << (answer.memory >> 20) << " MiB, status "
                     << answer.status);
   }
@@ -27,6 +27,7 @@ TEST_CASE("16 MiB in one piece end in an answer or a message") { meet_each(huge_
 TEST_CASE("16 MiB of sentences end in an answer or a message") { meet_each(huge_of_sentences()); }
 TEST_CASE("16 MiB of marks over letters end in an answer or a message") { meet_each(unending_marks()); }
 TEST_CASE("100,000 sentences and 10,000 practices end in an answer or a message") { meet_each(many_sentences()); }
+TEST_CASE("tables of 100,000 rows end in an answer or a message") { meet_each(many_rows(), "table.csv"); }
 TEST_CASE("thousands of findings, values, names and profiles end in an answer or a message") { meet_each(many_of_a_kind()); }
 TEST_CASE("numbers that grow without bound end in an answer or a message") { meet_each(great_numbers()); }
 TEST_CASE("rulesets that are hard to settle end in an answer within the bounds") { meet_each(hard_to_settle()); }

@@ -42,6 +42,7 @@ std::vector<Shape> huge_of_one_piece();    // one string, one name, one list, â€
 std::vector<Shape> huge_of_sentences();    // sentences without end
 std::vector<Shape> unending_marks();       // marks over letters, joined and out of order
 std::vector<Shape> many_sentences();       // up to the bounds of sentences and practices
+std::vector<Shape> many_rows();            // the same for tables
 std::vector<Shape> many_of_a_kind();       // findings, values, names, labels, profiles
 std::vector<Shape> deep_chains();          // what leans on what leans on what â€¦
 std::vector<Shape> great_numbers();        // digits, powers, points, steps

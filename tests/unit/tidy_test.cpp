@@ -45,6 +45,11 @@ TEST_CASE("opening words get a capital, other words small letters, and names sta
   CHECK(part("EVERY PRACTICE.\ndiscouraged IN frail.\n") == "Every practice.\n  Discouraged in frail.\n");
 }
 
+// A name that `Practice` declares is known to the sentences before it; one in a list of `Practices` is not.
+TEST_CASE("Practices stays Practices, though it heads one") {
+  CHECK(part("practices walk slowly, run.\n\npractices walk.\n") == "Practices walk slowly, run.\n\nPractices walk.\n");
+}
+
 TEST_CASE("white space is folded, each sentence gets a line, and what belongs below is indented") {
   CHECK(part("Practice   moss\n  bed. Indicated in\tchill.   Otherwise\n\n allowed.") ==
         "Practice moss bed.\n  Indicated in chill.\n  Otherwise allowed.\n");
