@@ -51,7 +51,7 @@ struct Problem {
   std::string finding;   // unused, unasked: the name concerned
   std::vector<Concerned> sentences;
   std::vector<std::pair<unsigned, unsigned>> pairs;  // indices into sentences: who meets whom
-  std::uint64_t more_pairs = 0;                      // that meet likewise and are not told
+  std::uint64_t more_pairs = 0;                      // so many more at least meet likewise, and are not told
   Share share;
   bool has_share = false;             // unused, uncited and unasked have none
   std::vector<std::string> region;    // boxes in words; their union is the region (or "and N further")

@@ -62,7 +62,7 @@ class File {
   }
 
   void add(const tree::Comment& c) {
-    const bool behind = !items.empty() && !line_breaks(items.back().span.end, c.span.begin);
+    const bool behind = !items.empty() && !items.back().is_comment && !line_breaks(items.back().span.end, c.span.begin);
     items.push_back({c.span, trimmed(c.text), true, behind, false, items.empty() ? 0 : items.back().indent});
   }
 

@@ -69,7 +69,6 @@ std::string key_of(std::string_view word) {
   });
   for (char& c : key)
     if (c >= 'A' && c <= 'Z') c = static_cast<char>(c + ('a' - 'A'));
-  if (key == "practices") key.pop_back();  // the standard form goes by how many there are
   return key;
 }
 

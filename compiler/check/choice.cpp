@@ -27,12 +27,13 @@ class ChoiceStudy {
     }
     ChoiceTelling telling(study_, index_);
     for (const auto& [key, readings] : found) {
-      const auto& [region, is_clash, looked_at, pairs] = key;
-      study_.once_or_each(readings, [&, &region = region, &is_clash = is_clash, &pairs = pairs](Reading reading, const std::string& school) {
+      const auto& [region, is_clash, looked_at, clashing] = key;
+      study_.once_or_each(readings, [&, &region = region, &is_clash = is_clash, &clashing = clashing](Reading reading, const std::string& school) {
         const auto show = [&](Problem& p) { study_.show(p, space_, region, space_.looked_at(reading), reading); };
         if (!is_clash) return telling.empty(reading, school, show);
+        const auto& [pairs, all] = clashing;
         const ClashingPairs first(pairs.begin(), pairs.begin() + static_cast<std::ptrdiff_t>(std::min(pairs.size(), ChoiceTelling::most_pairs)));
-        telling.clash(first, pairs.size(), reading, school, show);
+        telling.clash(first, pairs.size(), all, reading, school, show);
       });
     }
   }
@@ -75,7 +76,8 @@ class ChoiceStudy {
     return s.kind != Kind::take || std::all_of(s.values.begin(), s.values.end(), fits_all);
   }
 
-  using Found = std::tuple<Node, bool, Node, ClashingPairs>;  // {region, is a clash, those looked at, sentences that clash}
+  using Clashing = std::pair<ClashingPairs, bool>;        // and whether these are all
+  using Found = std::tuple<Node, bool, Node, Clashing>;  // {region, is a clash, those looked at, sentences that clash}
 
   // The sentences of one kind that give one value.
   struct Givers {
@@ -164,25 +166,23 @@ class ChoiceStudy {
     const Sentence& s = study_.ruleset.sentences[sentence];
     const Node fit = fits(value, reading);
     if (s.kind == Kind::take) return graph_.both(space_.of(study_.meaning.fires(sentence, reading)), fit);
-    std::vector<Node> taken;
-    for (Index other : choice_.sentences) {
-      const Sentence& o = study_.ruleset.sentences[other];
-      if (o.kind == Kind::take && in_reading(study_.ruleset, o, reading) && std::count(o.values.begin(), o.values.end(), value))
-        taken.push_back(space_.of(study_.meaning.fires(other, reading)));
-    }
-    return graph_.without(fit, graph_.any(std::move(taken)));
+    return graph_.without(fit, givers(Kind::take, value, reading).fire.all());
   }
 
-  // Every two sentences that give different values to one person of the region.
-  ClashingPairs clashing(Node region, Reading reading) {
+  // Every two sentences that give different values to one person of the region; of very many only the first.
+  Clashing clashing(Node region, Reading reading) {
+    constexpr std::size_t most_compared = 200'000;
     std::vector<Index> givers;
     for (Index s : choice_.sentences)
       if (study_.ruleset.sentences[s].kind != Kind::refuse && in_reading(study_.ruleset, study_.ruleset.sentences[s], reading)) givers.push_back(s);
     ClashingPairs pairs;
+    std::size_t compared = 0;
     for (std::size_t i = 0; i < givers.size(); ++i)
-      for (std::size_t j = i; j < givers.size(); ++j)
+      for (std::size_t j = i; j < givers.size(); ++j) {
+        if (++compared > most_compared && pairs.size() > ChoiceTelling::most_pairs) return {std::move(pairs), false};
         if (differ_together(givers[i], givers[j], region, reading)) pairs.emplace_back(givers[i], givers[j]);
-    return pairs;
+      }
+    return {std::move(pairs), true};
   }
 
   // Whether two sentences give different values to one person.
@@ -229,7 +229,7 @@ void ChoiceTelling::replay(Problem& p, Reading reading) const {
   p.replay = "for " + choice_.name + " " + (fits.empty() ? "nothing fits" : listed(fits) + (fits.size() == 1 ? " fits" : " fit"));
 }
 
-void ChoiceTelling::clash(const ClashingPairs& pairs, std::uint64_t count, Reading reading, const std::string& school, const Show& show) {
+void ChoiceTelling::clash(const ClashingPairs& pairs, std::uint64_t count, bool all, Reading reading, const std::string& school, const Show& show) {
   Problem p = begin("choice-clash", Severity::error, school);
   Bringing bring(study_, p);
   for (const auto& [a, b] : pairs) bring.pair(a, b);
@@ -239,7 +239,7 @@ void ChoiceTelling::clash(const ClashingPairs& pairs, std::uint64_t count, Readi
   p.matter = "two fit where one is to be chosen";
   p.sense = "More than one value of " + choice_.name + " fits " + where_words(p) + "." + school_sentence(school);
   if (p.more_pairs > 0)
-    p.sense += " Of " + std::to_string(count) + " pairs of sentences that meet there, only the first " + std::to_string(pairs.size()) + " are told.";
+    p.sense += (all ? " Of " : " Of at least ") + std::to_string(count) + " pairs of sentences that meet there, only the first " + std::to_string(pairs.size()) + " are told.";
   p.write = {"Refuse … in … for the value that should give way", "Choice " + choice_.name + " is a grade of …, the highest prevails. if one should win"};
   study_.tell(std::move(p));
 }

@@ -19,8 +19,8 @@ class ChoiceTelling {
 
   // Adds share, region in words and witness to a problem.
   using Show = std::function<void(Problem&)>;
-  // `pairs`: the first of `count`.
-  void clash(const ClashingPairs& pairs, std::uint64_t count, Reading reading, const std::string& school, const Show& show);
+  // `pairs`: the first of `count`, which are all that there are, or were counted before it was left off.
+  void clash(const ClashingPairs& pairs, std::uint64_t count, bool all, Reading reading, const std::string& school, const Show& show);
   void empty(Reading reading, const std::string& school, const Show& show);
 
  private:

@@ -344,7 +344,7 @@ class ChoiceTable {
     if (pairs.empty()) return;
     ClashingPairs first;
     for (auto at = pairs.begin(); at != pairs.end() && first.size() < ChoiceTelling::most_pairs; ++at) first.push_back(*at);
-    ChoiceTelling(study_, index_).clash(first, pairs.size(), {}, "", [&](Problem& p) {
+    ChoiceTelling(study_, index_).clash(first, pairs.size(), true, {}, "", [&](Problem& p) {
       Share covered = share_beside(region);  // of those looked at, what no box of the region covers
       show(p, region, all ? Share{covered.exact, 1 - covered.high, 1 - covered.low} : Share{false, 1 - covered.high, 1});
     });

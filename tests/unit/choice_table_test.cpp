@@ -92,6 +92,19 @@ TEST_CASE("in a table too nothing is missed where no practice that uses the choi
   check_both_say(oil + "Practice rub. Contraindicated in not fever and age under 60. Otherwise allowed. Uses oil.", {"question choice-empty of oil"});
 }
 
+TEST_CASE("where nearly every two of very many clash, it is told of the first, with how many there are at least") {
+  std::string source = "Choice oil is one of nut oil, tallow.\n";
+  for (int i = 0; i < 3000; ++i) source += i % 3 ? "Take nut oil.\n" : "Take tallow.\n";
+  const Report report = by(150, source);
+  CHECK(report.settled());
+  REQUIRE(told(report).front() == "error choice-clash of oil");
+  const Problem& clash = report.problems[0];
+  CHECK(clash.pairs.size() == 200);
+  CHECK(clash.more_pairs > 10'000);
+  CHECK(clash.share.low == Rational(1));
+  CHECK(clash.sense.find("Of at least " + std::to_string(clash.more_pairs + 200) + " pairs of sentences that meet there, only the first 200 are told.") != std::string::npos);
+}
+
 TEST_CASE("of very many pairs that clash the first are told, with the number of all") {
   const Report report = by(150, overlapping_years(999));
   CHECK(report.settled());

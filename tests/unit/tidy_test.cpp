@@ -45,6 +45,10 @@ TEST_CASE("opening words get a capital, other words small letters, and names sta
   CHECK(part("EVERY PRACTICE.\ndiscouraged IN frail.\n") == "Every practice.\n  Discouraged in frail.\n");
 }
 
+TEST_CASE("a comment behind a stop that stands below other comments keeps a line of its own") {
+  CHECK(part("practice humming\n-- one\n-- two\n. -- three\n") == "Practice humming.\n-- one\n-- two\n-- three\n");
+}
+
 // A name that `Practice` declares is known to the sentences before it; one in a list of `Practices` is not.
 TEST_CASE("Practices stays Practices, though it heads one") {
   CHECK(part("practices walk slowly, run.\n\npractices walk.\n") == "Practices walk slowly, run.\n\nPractices walk.\n");
