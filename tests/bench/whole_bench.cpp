@@ -31,7 +31,7 @@ std::string number(double x) {
 // ---------------------------------------------------------------- tables
 
 // Short: a file has at most 16 MiB.
-std::string column_name(std::size_t c) { return std::string("c") + static_cast<char>('a' + c); }
+std::string column_name(std::size_t c) { return std::string(1, static_cast<char>('n' + c)); }
 std::string word(std::int64_t value) { return std::string("k") + static_cast<char>('a' + value); }
 
 std::string as_sentences(const Table& table) {
@@ -54,7 +54,7 @@ std::string as_sentences(const Table& table) {
       }
       for (std::int64_t value = range.low; value <= range.high; ++value) condition += (value == range.low ? " is " : " or ") + word(value);
     }
-    out += std::string("  Take ") + values[table.outcomes[i]] + (condition.empty() ? "" : " in " + condition) + ".\n";
+    out += std::string("Take ") + values[table.outcomes[i]] + (condition.empty() ? "" : " in " + condition) + ".\n";
   }
   return out;
 }
