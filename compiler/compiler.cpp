@@ -21,14 +21,16 @@ std::pair<std::uint32_t, std::uint32_t> order_of(const Problem& problem) {
   return {problem.sentences[0].place.file, problem.sentences[0].place.span.begin};
 }
 
-void put_in_order(std::vector<Problem>& problems) {
-  std::vector<std::tuple<Severity, std::pair<std::uint32_t, std::uint32_t>, std::size_t>> order;
-  for (std::size_t i = 0; i < problems.size(); ++i) order.emplace_back(problems[i].severity, order_of(problems[i]), i);
+// Errors first, then as they stand in the source.
+std::vector<Problem> in_order(std::vector<std::vector<Problem>> problems) {
+  std::vector<std::tuple<Severity, std::pair<std::uint32_t, std::uint32_t>, std::size_t, Problem*>> order;
+  for (auto& of_one : problems)
+    for (Problem& p : of_one) order.emplace_back(p.severity, order_of(p), order.size(), &p);
   std::sort(order.begin(), order.end());
   std::vector<Problem> ordered;
-  ordered.reserve(problems.size());
-  for (const auto& [severity, place, at] : order) ordered.push_back(std::move(problems[at]));
-  problems = std::move(ordered);
+  ordered.reserve(order.size());
+  for (const auto& [severity, place, at, problem] : order) ordered.push_back(std::move(*problem));
+  return ordered;
 }
 
 // Looks at subjects, on several threads if wanted, and gathers what was found in their order.
@@ -37,7 +39,7 @@ void put_in_order(std::vector<Problem>& problems) {
 // so, is not settled, whatever its study found meanwhile on another thread.
 class Gathering {
  public:
-  Gathering(const Common& common, const Checking& how) : common_(common), how_(how), left_(common.budget.total_steps) {}
+  Gathering(const Common& common, const Checking& how) : facts(common.ruleset.sentences.size()), common_(common), how_(how), left_(common.budget.total_steps) {}
 
   void look_at_all(const std::vector<Subject>& subjects) {
     subjects_ = &subjects;
@@ -54,16 +56,22 @@ class Gathering {
     if (failed_) std::rethrow_exception(failed_);
   }
 
-  Report report;
-  SentenceFacts facts;
+  // All that was gathered, the problems in order.
+  Report report() && {
+    report_.problems = in_order(std::move(problems_));
+    return std::move(report_);
+  }
+
+  AllFacts facts;
   std::vector<Disagreement> disagreements;
 
   void gather(Found found) {
-    for (Problem& p : found.problems) report.problems.push_back(std::move(p));
+    if (!found.problems.empty()) problems_.push_back(std::move(found.problems));
     for (std::string& name : found.not_settled)
-      if (not_settled_.insert(name).second) report.not_settled.push_back(std::move(name));
+      if (not_settled_.insert(name).second) report_.not_settled.push_back(std::move(name));
     for (const auto& [sentence, fact] : found.facts) {
-      SentenceFact& all = facts[sentence];
+      if (!facts[sentence]) facts[sentence].emplace();
+      SentenceFact& all = *facts[sentence];
       all.told = all.told || fact.told;
       all.matters = all.matters || fact.matters;
       all.looked_at = all.looked_at && fact.looked_at;
@@ -71,14 +79,14 @@ class Gathering {
       gather_parts(all, fact);
     }
     for (Disagreement& there : found.disagreements) disagreements.push_back(std::move(there));
-    for (SourcesDisagree& seen : found.sources_disagree) report.sources_disagree.push_back(std::move(seen));
+    for (SourcesDisagree& seen : found.sources_disagree) report_.sources_disagree.push_back(std::move(seen));
   }
 
  private:
   // A part may be struck out of a sentence only where none of those that it speaks of needs it.
   static void gather_parts(SentenceFact& all, const SentenceFact& fact) {
     if (fact.parts_seen == 0) return;
-    all.struck = all.parts_seen == 0 ? fact.struck : std::set<Index>();
+    all.struck = all.parts_seen == 0 ? fact.struck : IndexSet();
     all.parts_seen += fact.parts_seen;
     all.parts.resize(fact.parts.size(), Reach::same_words);
     for (std::size_t i = 0; i < fact.parts.size(); ++i) all.parts[i] = std::max(all.parts[i], fact.parts[i]);
@@ -107,15 +115,14 @@ class Gathering {
 
   Studied study(const Subject& subject, std::uint64_t left) const {
     if (left == 0) return {{}, 0, true};
-    Scope scope = scope_of(common_, subject);
     std::optional<Recollection> recollection;
     if (how_.memory) {
-      recollection.emplace(how_.memory->kept(), common_, subject, scope);
+      recollection.emplace(how_.memory->kept(), common_, subject);
       if (auto recalled = recollection->recall()) return {std::move(recalled->found), recalled->steps, false};
     }
     Account account(left, common_.budget.until);
     Studied studied;
-    studied.found = look_at(common_, subject, std::move(scope), account);
+    studied.found = look_at(common_, subject, scope_of(common_, subject), account);
     studied.steps = left - account.left();
     studied.met = account.exhausted();
     if (recollection && !studied.met) recollection->keep(studied.found, studied.steps);
@@ -148,6 +155,8 @@ class Gathering {
   std::vector<std::optional<Studied>> studied_;
   std::size_t gathered_ = 0;
   std::uint64_t left_;
+  Report report_;                                // but for its problems
+  std::vector<std::vector<Problem>> problems_;   // of each subject that has some
   std::set<std::string> not_settled_;
   std::exception_ptr failed_;
 };
@@ -166,8 +175,7 @@ Report check_all(const Ruleset& ruleset, const Budget& budget, const Checking& h
   } else {
     gathering.gather(std::move(anybody.found));
   }
-  Report report = std::move(gathering.report);
-  put_in_order(report.problems);
+  Report report = std::move(gathering).report();
   for (Problem& p : report.problems) common.put_lines(p);
   for (std::string& name : report.not_settled) common.put_lines(name);
   return report;

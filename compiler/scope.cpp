@@ -128,7 +128,7 @@ void add(Scope& to, const Scope& from) {
 
 Facts::Facts(const Ruleset& ruleset, const BoundFindings& bound) : ruleset_(ruleset), group_of_(ruleset.findings.size(), no_index) {
   std::vector<Scope> facts;
-  const auto enter = [&](std::set<Index> Scope::*list, Index index, const Scoping& scoping) {
+  const auto enter = [&](IndexSet Scope::*list, Index index, const Scoping& scoping) {
     facts.push_back(scoping.scope());
     (facts.back().*list).insert(index);
   };
@@ -152,7 +152,7 @@ Facts::Facts(const Ruleset& ruleset, const BoundFindings& bound) : ruleset_(rule
 }
 
 Scoping& Scoping::facts(const Facts& facts) {
-  std::set<Index> groups;
+  IndexSet groups;
   for (Index f : scope_.findings)
     if (const Index group = facts.group_of(f); group != no_index) groups.insert(group);
   for (Index group : groups) add(scope_, facts.group(group));

@@ -9,9 +9,7 @@
 // Tested by tests/unit/scope_test.cpp
 #pragma once
 
-#include <set>
-
-#include "compiler/ruleset.h"
+#include "compiler/index_set.h"
 
 namespace betony {
 
@@ -19,10 +17,10 @@ class BoundFindings;  // universe.h
 
 // Indices into the lists of the ruleset; `applies` into the conditions that `Applies to` asks together.
 struct Scope {
-  std::set<Index> findings, measures, terms, tallies, leadings, choices, practices, sentences;
-  std::set<Index> backgrounds, applies, claims;
+  IndexSet findings, measures, terms, tallies, leadings, choices, practices, sentences;
+  IndexSet backgrounds, applies, claims;
   // Red flags stand among the sentences, and here.
-  std::set<Index> red_flags;
+  IndexSet red_flags;
 };
 
 // `Applies to` as a list of conditions that are all asked.

@@ -44,7 +44,7 @@ void check_company(Study&, const CompanyPair&);
 std::set<Index> dated_practices(const Ruleset&);
 
 // Sentences that change nothing, those that say the same together; then each such list by itself.
-std::vector<std::vector<Index>> idle_sentences(const Ruleset&, const SentenceFacts&);
+std::vector<std::vector<Index>> idle_sentences(const Ruleset&, const AllFacts&);
 void check_idle(Study&, const std::vector<Index>& sentences);
 
 // What of one sentence may be struck out, without the parts inside others of them; then each such sentence by itself.
@@ -52,9 +52,9 @@ struct IdleParts {
   struct Part { Index number; Reach reach; };
   Index sentence = no_index;
   std::vector<Part> parts;
-  std::set<Index> struck;                                          // some of them that may be struck all at once
+  IndexSet struck;                                                 // some of them that may be struck all at once
 };
-std::vector<IdleParts> idle_parts(const Ruleset&, const SentenceFacts&);
+std::vector<IdleParts> idle_parts(const Ruleset&, const AllFacts&);
 void check_parts(Study&, const IdleParts&);
 void check_parts_of_term(Study&, Index term);
 

@@ -476,7 +476,7 @@ class ChoiceTable {
     std::vector<Threshold> further;
     for (std::size_t box : chosen) add_thresholds(region, box, further);
     Scope scope = study_.scope;
-    for (Index s : choice_.sentences) scope.sentences.erase(s);
+    scope.sentences.erase_if([&](Index s) { return study_.ruleset.sentences[s].choice == index_; });
     Study shown(study_.common, std::move(scope), study_.account(), further);
     std::vector<Form> forms;
     for (std::size_t box : chosen) forms.push_back(form_of(region, box, shown));

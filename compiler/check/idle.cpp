@@ -136,11 +136,12 @@ void note_what_matters(Study& study, PracticeStudy& practice, SentenceFacts& fac
     if (facts[s].alike == 0) facts[s].alike = 2 + graph.both(practice.space.of(study.meaning.fires(s, {})), looked_at);
 }
 
-std::vector<std::vector<Index>> idle_sentences(const Ruleset& ruleset, const SentenceFacts& facts) {
+std::vector<std::vector<Index>> idle_sentences(const Ruleset& ruleset, const AllFacts& facts) {
   std::map<Likeness, std::vector<Index>> groups;
-  for (const auto& [s, fact] : facts) {
-    if (!can_be_idle(ruleset.sentences[s].kind) || fact.told || fact.matters || !fact.looked_at) continue;
-    if (!is_companion(ruleset, s)) groups[likeness(ruleset, fact, s)].push_back(s);  // written as one, told once
+  for (Index s = 0; s < facts.size(); ++s) {
+    const auto& fact = facts[s];
+    if (!fact || !can_be_idle(ruleset.sentences[s].kind) || fact->told || fact->matters || !fact->looked_at) continue;
+    if (!is_companion(ruleset, s)) groups[likeness(ruleset, *fact, s)].push_back(s);  // written as one, told once
   }
   std::vector<std::vector<Index>> result;
   for (auto& [like, group] : groups) result.push_back(std::move(group));

@@ -271,9 +271,10 @@ using Spot = std::tuple<Index, std::uint32_t, std::uint32_t, Part::Kind>;  // {t
 
 class Sentences {
  public:
-  Sentences(const Ruleset& ruleset, const SentenceFacts& facts) : ruleset_(ruleset), facts_(facts), some_may_go_(ruleset.tree.sentences.size()) {
-    for (const auto& [s, fact] : facts)
-      if (std::any_of(fact.parts.begin(), fact.parts.end(), [](Reach r) { return r != Reach::matters; })) some_may_go_[ruleset.sentences[s].sentence] = true;
+  Sentences(const Ruleset& ruleset, const AllFacts& facts) : ruleset_(ruleset), facts_(facts), some_may_go_(ruleset.tree.sentences.size()) {
+    for (Index s = 0; s < facts.size(); ++s)
+      if (facts[s] && std::any_of(facts[s]->parts.begin(), facts[s]->parts.end(), [](Reach r) { return r != Reach::matters; }))
+        some_may_go_[ruleset.sentences[s].sentence] = true;
     for (Index s = 0; s < ruleset.sentences.size(); ++s) {
       if (!may_have_idle_parts(s) || !has_parts(ruleset, s)) continue;
       const Dissection dissection(ruleset, s);
@@ -288,9 +289,11 @@ class Sentences {
 
   std::vector<IdleParts> idle() {
     std::vector<IdleParts> all;
-    for (const auto& [s, fact] : facts_)
-      if (fact.parts_seen > 0 && fact.matters && !fact.told && fact.looked_at && may_have_idle_parts(s))
-        if (IdleParts idle = idle_in(s, fact); !idle.parts.empty()) all.push_back(std::move(idle));
+    for (Index s = 0; s < facts_.size(); ++s) {
+      const auto& fact = facts_[s];
+      if (fact && fact->parts_seen > 0 && fact->matters && !fact->told && fact->looked_at && may_have_idle_parts(s))
+        if (IdleParts idle = idle_in(s, *fact); !idle.parts.empty()) all.push_back(std::move(idle));
+    }
     return all;
   }
 
@@ -306,9 +309,9 @@ class Sentences {
 
   // Over all practices it speaks of; one that was not looked at to the end lets nothing be struck.
   std::vector<Reach> reach_of(Index s, const Dissection& dissection) const {
-    const auto known = facts_.find(s);
+    const auto& known = facts_[s];
     const std::size_t needed = std::max<std::size_t>(1, ruleset_.sentences[s].practices.size());
-    if (known != facts_.end() && known->second.parts_seen == needed) return known->second.parts;
+    if (known && known->parts_seen == needed) return known->parts;
     return std::vector<Reach>(dissection.parts().size(), Reach::matters);
   }
 
@@ -328,7 +331,7 @@ class Sentences {
   }
 
   const Ruleset& ruleset_;
-  const SentenceFacts& facts_;
+  const AllFacts& facts_;
   std::vector<bool> some_may_go_;  // by tree sentence: a part of one of its sentences need not matter
   std::map<Spot, Shared> shared_;
 };
@@ -399,7 +402,7 @@ void note_parts_of_flags(Study& study, Space& space, const std::vector<Form>& as
   });
 }
 
-std::vector<IdleParts> idle_parts(const Ruleset& ruleset, const SentenceFacts& facts) { return Sentences(ruleset, facts).idle(); }
+std::vector<IdleParts> idle_parts(const Ruleset& ruleset, const AllFacts& facts) { return Sentences(ruleset, facts).idle(); }
 
 // ---------------------------------------------------------------- checks
 
@@ -440,7 +443,7 @@ void check_parts_of_term(Study& study, Index index) {
   IdleParts idle{no_index, outermost(dissection, reach), {}};
   if (idle.parts.empty()) return;
   idle.struck = striking.together(reach);
-  if (!plain && idle.struck.size() > 1) idle.struck = {*idle.struck.rbegin()};
+  if (!plain && idle.struck.size() > 1) idle.struck = {idle.struck.back()};
   Concerned here = study.declared(term.sentence, term.place);
   here.marks.clear();
   const std::string line = study.line_of(here.place);

@@ -12,16 +12,10 @@ using Kept = Memory::Kept;
 class Writer {
  public:
   explicit Writer(const Ruleset& ruleset) : r_(ruleset) {}
-  std::string text;
+  Bytes bytes;
 
-  void number(std::uint64_t n) {  // seven bits a byte, the last byte below 128
-    for (; n >= 128; n >>= 7) text += static_cast<char>(n | 128);
-    text += static_cast<char>(n);
-  }
-  void word(std::string_view w) {
-    number(w.size());
-    text += w;
-  }
+  void number(std::uint64_t n) { bytes.number(n); }
+  void word(std::string_view w) { bytes.word(w); }
   void whole(mpz_srcptr n) {
     const std::size_t limbs = mpz_size(n);
     number(limbs * 4 + static_cast<std::uint64_t>(mpz_sgn(n) + 1));
@@ -155,14 +149,15 @@ std::string ground_of(const Common& common) {
     w.word(t.name);
     for (const Tally::Item& item : t.items) w.condition(item.condition), w.rational(item.points);
   }
-  return std::move(w.text);
+  return std::string(w.bytes.text());
 }
 
 // What is written out whole once a reading.
 class TextWriter {
  public:
   explicit TextWriter(const Common& common) : common_(common), r_(common.ruleset), w_(r_) {}
-  std::string take() { return std::exchange(w_.text, {}); }
+  std::string_view text() const { return w_.bytes.text(); }
+  void clear() { w_.bytes.clear(); }
 
   // A sentence as it is written.
   void words(Index tree_sentence) {
@@ -244,17 +239,9 @@ class TextWriter {
 // A scope in full, and where its sentences stand.
 class ScopeWriter {
  public:
-  ScopeWriter(const Kept& kept, const Common& common, const Subject& subject, const Scope& scope, Kept::Standing& standing)
-      : kept_(kept), common_(common), r_(common.ruleset), scope_(scope), standing_(standing), w_(common.ruleset) {
-    standing.sentences.assign(scope.sentences.begin(), scope.sentences.end());
-    standing.practices.assign(scope.practices.begin(), scope.practices.end());
-    w_.number(static_cast<std::uint64_t>(subject.kind));
-    w_.word(name_of(r_, subject));
-    if (subject.kind == Subject::Kind::company) pair(subject.pair);
-    if (subject.kind == Subject::Kind::term) term(subject.index);
-    if (subject.kind == Subject::Kind::parts) parts(subject.parts);
-    for (const Disagreement& there : subject.disagreements) disagreement(there);
-    for (Index s : subject.sentences) w_.number(position(s));
+  ScopeWriter(const Kept& kept, const Common& common, const Scope& scope) : kept_(kept), r_(common.ruleset), w_(common.ruleset) {
+    standing_.sentences.assign(scope.sentences.begin(), scope.sentences.end());
+    standing_.practices.assign(scope.practices.begin(), scope.practices.end());
     numbers(scope.findings, [](Index f) { return f; });
     numbers(scope.terms, [&](Index t) { return kept_.terms[t]; });
     numbers(scope.leadings, [&](Index l) { return kept_.leadings[l]; });
@@ -264,59 +251,26 @@ class ScopeWriter {
     numbers(scope.backgrounds, [&](Index b) { return stand(r_.backgrounds[b].sentence), kept_.backgrounds[b]; });
     numbers(scope.applies, [](Index a) { return a; });
     numbers(scope.claims, [&](Index c) { return stand(r_.claims[c].sentence), kept_.claims[c]; });
-    if (subject.kind == Subject::Kind::expectation) expectation(r_.profiles[subject.index], subject.expectation);
   }
-  std::string take() { return std::move(w_.text); }
-
- private:
-  template <class Number>
-  void numbers(const std::set<Index>& list, const Number& number) {
-    w_.number(list.size());
-    for (Index i : list) w_.number(number(i));
-  }
-  // Sentences that share a line are told so.
+  // A sentence that is no part of the scope but stands where it stands.
   void stand(Index tree_sentence) {
     const Place& place = r_.tree.sentences[tree_sentence].place;
+    // Sentences that share a line are told so.
     const bool same_line = last_ != no_index && r_.tree.sentences[last_].place.file == place.file && kept_.lines[last_] == kept_.lines[tree_sentence];
     w_.number(same_line);
     last_ = tree_sentence;
     standing_.stands.push_back({tree_sentence, place});
   }
-  std::uint64_t position(Index sentence) const {
-    return static_cast<std::uint64_t>(std::lower_bound(standing_.sentences.begin(), standing_.sentences.end(), sentence) - standing_.sentences.begin());
+  std::string_view text() const { return w_.bytes.text(); }
+  Kept::Standing standing() && { return std::move(standing_); }
+
+ private:
+  template <class Number>
+  void numbers(const IndexSet& list, const Number& number) {
+    w_.number(list.size());
+    for (Index i : list) w_.number(number(i));
   }
-  void pair(const CompanyPair& pair) {
-    w_.number(position(pair.sentence));
-    w_.word(r_.practices[pair.practice].name);
-    w_.word(r_.practices[pair.other].name);
-  }
-  void term(Index index) {
-    stand(r_.terms[index].sentence);
-    w_.number(kept_.terms[index]);
-    w_.number(common_.facts_are_plain);
-  }
-  void parts(const IdleParts& idle) {
-    w_.number(position(idle.sentence));
-    w_.number(idle.parts.size());
-    for (const IdleParts::Part& part : idle.parts) w_.number(part.number), w_.number(static_cast<std::uint64_t>(part.reach));
-    for (Index part : idle.struck) w_.number(part);
-  }
-  void disagreement(const Disagreement& there) {
-    w_.word(r_.practices[there.practice].name);
-    for (const auto* side : {&there.seen.first, &there.seen.second}) {
-      w_.number(side->source);
-      w_.number(side->places);
-      share(side->share);
-    }
-    share(there.seen.share);
-    w_.number(there.pairs.size());
-    if (scope_.practices.empty()) return;  // what was found in each is all that is looked at
-    for (const auto& pair : there.pairs) w_.number(position(pair.indication)), w_.number(position(pair.ban));
-  }
-  void share(const Share& share) {
-    w_.rational(share.low);
-    w_.rational(share.high);
-  }
+  std::uint64_t position(Index sentence) const { return standing_.position(sentence); }
   void practice(const Practice& p) {
     w_.number(p.sentences.size());
     for (Index s : p.sentences) w_.number(position(s));
@@ -327,6 +281,70 @@ class ScopeWriter {
     w_.number(s.despite.size());
     for (Index ban : s.despite) w_.number(position(ban));
   }
+
+  const Kept& kept_;
+  const Ruleset& r_;
+  Kept::Standing standing_;
+  Writer w_;
+  Index last_ = no_index;
+};
+
+// What a subject is, beside its scope.
+class SubjectWriter {
+ public:
+  SubjectWriter(const Kept& kept, const Common& common, const Subject& subject, const Kept::Standing& stands)
+      : kept_(kept), common_(common), r_(common.ruleset), stands_(stands), w_(common.ruleset) {
+    w_.number(static_cast<std::uint64_t>(subject.kind));
+    w_.word(name_of(r_, subject));
+    if (subject.kind == Subject::Kind::company) pair(subject.pair);
+    if (subject.kind == Subject::Kind::term) term(subject.index);
+    if (subject.kind == Subject::Kind::parts) parts(subject.parts);
+    if (subject.kind == Subject::Kind::sources) disagreements(subject.disagreements);
+    if (subject.kind == Subject::Kind::idle) sentences(subject.sentences);
+    if (subject.kind == Subject::Kind::expectation) expectation(r_.profiles[subject.index], subject.expectation);
+  }
+  std::string_view text() const { return w_.bytes.text(); }
+
+ private:
+  std::uint64_t position(Index sentence) const { return stands_.position(sentence); }
+  void pair(const CompanyPair& pair) {
+    w_.number(position(pair.sentence));
+    w_.word(r_.practices[pair.practice].name);
+    w_.word(r_.practices[pair.other].name);
+  }
+  void term(Index index) {
+    w_.number(kept_.terms[index]);
+    w_.number(common_.facts_are_plain);
+  }
+  void parts(const IdleParts& idle) {
+    w_.number(position(idle.sentence));
+    w_.number(idle.parts.size());
+    for (const IdleParts::Part& part : idle.parts) w_.number(part.number), w_.number(static_cast<std::uint64_t>(part.reach));
+    for (Index part : idle.struck) w_.number(part);
+  }
+  void sentences(const std::vector<Index>& list) {
+    for (Index s : list) w_.number(position(s));
+  }
+  void disagreements(const std::vector<Disagreement>& all) {
+    const bool with_pairs = put_together(all);  // else what was found in each is all that is looked at
+    for (const Disagreement& there : all) disagreement(there, with_pairs);
+  }
+  void disagreement(const Disagreement& there, bool with_pairs) {
+    w_.word(r_.practices[there.practice].name);
+    for (const auto* side : {&there.seen.first, &there.seen.second}) {
+      w_.number(side->source);
+      w_.number(side->places);
+      share(side->share);
+    }
+    share(there.seen.share);
+    w_.number(there.pairs.size());
+    if (!with_pairs) return;
+    for (const auto& pair : there.pairs) w_.number(position(pair.indication)), w_.number(position(pair.ban));
+  }
+  void share(const Share& share) {
+    w_.rational(share.low);
+    w_.rational(share.high);
+  }
   void expectation(const SampleProfile& sample, Index at) {
     const Expectation& e = sample.expectations[at];
     for (const auto& value : sample.profile) w_.value(value);
@@ -335,20 +353,23 @@ class ScopeWriter {
     w_.number(e.verdict ? 1 + static_cast<std::uint64_t>(*e.verdict) : 0);
     w_.number(e.with_care);
     for (Index v : e.values) w_.number(v);
-    for (Index tree_sentence : {sample.sentence, e.sentence}) {
-      w_.word(w_.source(r_.tree.sentences[tree_sentence].place));
-      stand(tree_sentence);
-    }
+    for (Index tree_sentence : {sample.sentence, e.sentence}) w_.word(w_.source(r_.tree.sentences[tree_sentence].place));
   }
 
   const Kept& kept_;
   const Common& common_;
   const Ruleset& r_;
-  const Scope& scope_;
-  Kept::Standing& standing_;
+  const Kept::Standing& stands_;
   Writer w_;
-  Index last_ = no_index;
 };
+
+// Sentences that a subject tells of, though they are in no scope.
+std::vector<Index> told_besides(const Ruleset& r, const Subject& subject) {
+  if (subject.kind == Subject::Kind::term) return {r.terms[subject.index].sentence};
+  if (subject.kind != Subject::Kind::expectation) return {};
+  const SampleProfile& sample = r.profiles[subject.index];
+  return {sample.sentence, sample.expectations[subject.expectation].sentence};
+}
 
 // Moves places from where the sentences of a scope stood to where they stand now.
 class Moving {
@@ -368,14 +389,7 @@ class Moving {
       for (std::string& text : p.write) words(text);
     }
     for (std::string& name : found.not_settled) words(name);
-    SentenceFacts facts;
-    for (auto& [sentence, fact] : found.facts) {
-      Index now = sentence;
-      index(from_.sentences, to_.sentences, now);
-      if (!sound_) return false;
-      facts.emplace_hint(facts.end(), now, std::move(fact));
-    }
-    found.facts = std::move(facts);
+    for (auto& [sentence, fact] : found.facts) index(from_.sentences, to_.sentences, sentence);
     for (Disagreement& there : found.disagreements) {
       index(from_.practices, to_.practices, there.practice);
       for (Disagreement::Pair& pair : there.pairs) index(from_.sentences, to_.sentences, pair.indication), index(from_.sentences, to_.sentences, pair.ban);
@@ -422,33 +436,23 @@ class Moving {
 
 }  // namespace
 
-void Texts::begin_reading() {
-  before_ = std::move(now_);
-  now_.clear();
-}
-
-std::uint64_t Texts::number_of(std::string text) {
-  if (const auto known = now_.find(text); known != now_.end()) return known->second;
-  if (auto known = before_.extract(text)) return now_.insert(std::move(known)).position->second;
-  return now_.emplace(std::move(text), next_++).first->second;
-}
-
 void Memory::Kept::begin(const Common& common) {
   std::string now_ground = ground_of(common);
-  before = std::move(now);
-  now.clear();
+  entries.begin_reading();
+  if (now_ground != ground) entries.clear();
   anew = 0;
-  if (now_ground != ground) before.clear();
   ground = std::move(now_ground);
 
   const Ruleset& r = common.ruleset;
   texts.begin_reading();
+  written.assign(r.practices.size(), std::nullopt);
   TextWriter w(common);
   const auto enter = [&](std::vector<std::uint64_t>& numbers, std::size_t count, const auto& write) {
     numbers.resize(count);
     for (Index i = 0; i < count; ++i) {
+      w.clear();
       write(i);
-      numbers[i] = texts.number_of(w.take());
+      numbers[i] = number_of(w.text());
     }
   };
   enter(sentences, r.sentences.size(), [&](Index s) { w.sentence(r.sentences[s]); });
@@ -462,27 +466,56 @@ void Memory::Kept::begin(const Common& common) {
   for (const tree::Sentence& sentence : r.tree.sentences) lines.push_back(common.line(sentence.place));
 }
 
-Recollection::Recollection(Memory::Kept& kept, const Common& common, const Subject& subject, const Scope& scope) : kept_(kept) {
-  text_ = ScopeWriter(kept, common, subject, scope, stands_).take();
+std::uint64_t Memory::Kept::number_of(std::string_view text) {
+  if (const std::uint64_t* known = texts.find(text)) return *known;
+  texts.add(text, next_text);
+  return next_text++;
+}
+
+Memory::Kept::Written Memory::Kept::of_practice(const Common& common, Index practice) {
+  {
+    const std::lock_guard lock(mutex);
+    if (written[practice]) return *written[practice];
+  }
+  ScopeWriter scope(*this, common, scope_of(common, {.kind = Subject::Kind::practice, .index = practice}));
+  const std::lock_guard lock(mutex);
+  const std::uint64_t text = number_of(scope.text());
+  return written[practice].emplace(Written{text, std::make_shared<const Standing>(std::move(scope).standing())});
+}
+
+Recollection::Recollection(Memory::Kept& kept, const Common& common, const Subject& subject) : kept_(kept) {
+  const Ruleset& r = common.ruleset;
+  if (const auto practice = practice_of_scope(r, subject)) {
+    const Kept::Written written = kept.of_practice(common, *practice);
+    text_.number(1);
+    text_.number(written.text);
+    stands_ = written.stands;
+  } else {
+    ScopeWriter scope(kept, common, scope_of(common, subject));
+    for (Index tree_sentence : told_besides(r, subject)) scope.stand(tree_sentence);
+    text_.number(0);
+    text_.word(scope.text());
+    stands_ = std::make_shared<const Kept::Standing>(std::move(scope).standing());
+  }
+  text_.word(SubjectWriter(kept, common, subject, *stands_).text());
 }
 
 std::optional<Recollection::Recalled> Recollection::recall() {
   const Kept::Entry* entry = nullptr;
   {
     const std::lock_guard lock(kept_.mutex);
-    if (const auto at = kept_.now.find(text_); at != kept_.now.end()) entry = &at->second;
-    else if (auto known = kept_.before.extract(text_)) entry = &kept_.now.insert(std::move(known)).position->second;
+    entry = kept_.entries.find(text_.text());
   }
   if (!entry) return std::nullopt;
   Recalled recalled{entry->found, entry->steps};
-  if (entry->stood != stands_ && !Moving(entry->stood, stands_).move(recalled.found)) return std::nullopt;
+  if (*entry->stood != *stands_ && !Moving(*entry->stood, *stands_).move(recalled.found)) return std::nullopt;
   return recalled;
 }
 
 void Recollection::keep(const Found& found, std::uint64_t steps) {
   const std::lock_guard lock(kept_.mutex);
   ++kept_.anew;
-  kept_.now.try_emplace(std::move(text_), Kept::Entry{found, steps, std::move(stands_)});
+  kept_.entries.add(text_.text(), Kept::Entry{found, steps, stands_});
 }
 
 Memory::Memory() : kept_(std::make_unique<Kept>()) {}

@@ -182,7 +182,7 @@ void Dissection::values(Shape& atom, bool widens, bool in_unless, Index inside) 
 namespace {
 
 bool is_struck(const Shape& shape, std::size_t i, const Struck& struck) {
-  return i < shape.parts.size() && shape.parts[i] != no_index && struck.count(shape.parts[i]) != 0;
+  return i < shape.parts.size() && shape.parts[i] != no_index && struck.contains(shape.parts[i]);
 }
 
 bool strikes(const Shape& shape, const Struck& struck) {
@@ -272,8 +272,8 @@ bool leaves_some(const Shape& shape, const Struck& struck) {
 
 Form Dissection::without(Meaning& meaning, Reading reading, const Struck& struck) const {
   std::vector<Form> both;
-  if (when_ && struck.count(whole_in_) == 0) both.push_back(form_without(meaning, *when_, reading, struck));
-  if (unless_ && struck.count(whole_unless_) == 0)
+  if (when_ && !struck.contains(whole_in_)) both.push_back(form_without(meaning, *when_, reading, struck));
+  if (unless_ && !struck.contains(whole_unless_))
     both.push_back(meaning.conditions().negation(form_without(meaning, *unless_, reading, struck)));
   return meaning.conditions().all(std::move(both));
 }
@@ -427,9 +427,9 @@ std::string Dissection::remedy(const Struck& struck, const std::string& line) co
     return std::any_of(struck.begin(), struck.end(), [&](Index part) { return parts_[part].in_unless == in_unless && part != whole; });
   };
   const auto words = [&](const Shape& shape) { return written_words(rewritten(shape, struck)); };
-  if (struck.count(whole_in_)) say("take \"in " + written_words(*when_->written) + "\" out of " + line);
+  if (struck.contains(whole_in_)) say("take \"in " + written_words(*when_->written) + "\" out of " + line);
   else if (when_ && touched(false, whole_in_)) say((stands_alone_ ? "means " : "in ") + words(*when_) + ", in " + line);
-  if (struck.count(whole_unless_)) say("take \"unless " + written_words(*unless_->written) + "\" out of " + line);
+  if (struck.contains(whole_unless_)) say("take \"unless " + written_words(*unless_->written) + "\" out of " + line);
   else if (unless_ && touched(true, whole_unless_)) say("unless " + words(*unless_) + ", in " + line);
   return out;
 }

@@ -36,7 +36,7 @@ struct Shape {
   std::vector<std::vector<Index>> named_by;
 };
 
-using Struck = std::set<Index>;  // parts, by number
+using Struck = IndexSet;  // parts, by number
 
 // All parts of a sentence, a term or another condition, the outer before the inner.
 class Dissection {

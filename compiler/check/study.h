@@ -69,9 +69,10 @@ struct SentenceFact {
   std::uint64_t alike = 0;  // equal for sentences that fire on the same profiles of R (within one study)
   unsigned parts_seen = 0;    // in so many practices (choices, red flags) each of its parts was looked at
   std::vector<Reach> parts;   // of every part of its condition, by number (parts.h)
-  std::set<Index> struck;     // of the parts that may be struck, some that may be struck all at once
+  IndexSet struck;            // of the parts that may be struck, some that may be struck all at once
 };
 using SentenceFacts = std::map<Index, SentenceFact>;
+using AllFacts = std::vector<std::optional<SentenceFact>>;  // of every sentence of the ruleset, none where no check had to look
 
 // Where sentences of two sources speak against each other in one practice.
 struct Disagreement {
@@ -87,7 +88,7 @@ struct Disagreement {
 struct Found {
   std::vector<Problem> problems;
   std::vector<std::string> not_settled;  // names, each once
-  SentenceFacts facts;
+  std::vector<std::pair<Index, SentenceFact>> facts;  // ascending
   std::vector<Disagreement> disagreements;        // of a practice
   std::vector<SourcesDisagree> sources_disagree;  // of the ruleset
 };
@@ -105,7 +106,8 @@ class Study {
   const Universe universe;
   Meaning meaning;
   People people;
-  Found found;
+  SentenceFacts facts;
+  Found found;                // all but the facts
 
   // ---- budget
   Graph::Limit limit() const { return {common.budget.nodes, common.budget.steps, &account_}; }  // what one more space may cost

@@ -23,7 +23,7 @@ std::vector<Subject> subjects_of(const Ruleset& ruleset) {
   return all;
 }
 
-std::vector<Subject> last_subjects(const Ruleset& ruleset, const SentenceFacts& facts, std::vector<Disagreement> disagreements) {
+std::vector<Subject> last_subjects(const Ruleset& ruleset, const AllFacts& facts, std::vector<Disagreement> disagreements) {
   std::vector<Subject> all;
   for (auto& sentences : idle_sentences(ruleset, facts)) all.push_back({.kind = Kind::idle, .sentences = std::move(sentences)});
   for (auto& parts : idle_parts(ruleset, facts)) all.push_back({.kind = Kind::parts, .parts = std::move(parts)});
@@ -52,19 +52,37 @@ void enter_among(Scoping& scoping, const Ruleset& ruleset, Index sentence) {
   if (s.choice != no_index) scoping.choice(s.choice);
 }
 
+bool speaks_of_one_practice(const Sentence& sentence) { return sentence.practices.size() == 1 && sentence.choice == no_index; }
+
 }  // namespace
+
+std::optional<Index> practice_of_scope(const Ruleset& ruleset, const Subject& subject) {
+  if (subject.kind == Kind::practice) return subject.index;
+  const std::vector<Index> sentences = subject.kind == Kind::parts ? std::vector<Index>{subject.parts.sentence} : subject.sentences;
+  std::optional<Index> practice;
+  for (Index s : sentences) {
+    const Sentence& sentence = ruleset.sentences[s];
+    if (!speaks_of_one_practice(sentence) || (practice && *practice != sentence.practices[0])) return std::nullopt;
+    practice = sentence.practices[0];
+  }
+  return practice;
+}
 
 Scope scope_of(const Common& common, const Subject& subject) {
   const Ruleset& ruleset = common.ruleset;
   Scoping scoping(ruleset, &common.bound);
+  if (const auto practice = practice_of_scope(ruleset, subject)) {
+    enter_practice(scoping, ruleset, *practice);
+    return std::move(scoping.facts(common.facts)).scope();
+  }
   switch (subject.kind) {
+    case Kind::practice: break;  // above
     case Kind::red_flags: scoping.every_fact(); break;
     case Kind::term: scoping.term(subject.index); break;
     case Kind::choice:
       scoping.choice(subject.index);
       for (Index user : common.users_of[subject.index]) enter_practice(scoping, ruleset, user);
       break;
-    case Kind::practice: enter_practice(scoping, ruleset, subject.index); break;
     case Kind::company:
       enter_practice(scoping, ruleset, subject.pair.practice);
       enter_practice(scoping, ruleset, subject.pair.other);
@@ -134,7 +152,7 @@ void look_at_practice(Study& study, Index practice, SentenceFacts& facts) {
 }
 
 void run_checks(Study& study, const Subject& subject) {
-  SentenceFacts& facts = study.found.facts;
+  SentenceFacts& facts = study.facts;
   switch (subject.kind) {
     case Kind::red_flags: return check_red_flags(study, facts);
     case Kind::term: return check_parts_of_term(study, subject.index);
@@ -152,15 +170,20 @@ void run_checks(Study& study, const Subject& subject) {
   }
 }
 
-void not_settled(const Ruleset& ruleset, const Subject& subject, Found& found) {
+void not_settled(const Ruleset& ruleset, const Subject& subject, Found& found, SentenceFacts& facts) {
   const std::vector<Index>* sentences = subject.kind == Kind::practice    ? &ruleset.practices[subject.index].sentences
                                         : subject.kind == Kind::choice    ? &ruleset.choices[subject.index].sentences
                                         : subject.kind == Kind::red_flags ? &ruleset.red_flags
                                                                           : nullptr;
   if (sentences)
-    for (Index s : *sentences) found.facts[s].looked_at = false;
+    for (Index s : *sentences) facts[s].looked_at = false;
   const std::string name = name_of(ruleset, subject);
   if (std::find(found.not_settled.begin(), found.not_settled.end(), name) == found.not_settled.end()) found.not_settled.push_back(name);
+}
+
+void put_in(Found& found, SentenceFacts facts) {
+  found.facts.reserve(facts.size());
+  for (auto& [sentence, fact] : facts) found.facts.emplace_back(sentence, std::move(fact));
 }
 
 }  // namespace
@@ -176,14 +199,18 @@ Found look_at(const Common& common, const Subject& subject, Scope scope, Account
   } catch (const BudgetMet&) {
     settled = false;
   }
-  if (study) found = std::move(study->found);
-  if (!settled) not_settled(common.ruleset, subject, found);
+  SentenceFacts facts;
+  if (study) found = std::move(study->found), facts = std::move(study->facts);
+  if (!settled) not_settled(common.ruleset, subject, found, facts);
+  put_in(found, std::move(facts));
   return found;
 }
 
 Found not_looked_at(const Ruleset& ruleset, const Subject& subject) {
   Found found;
-  not_settled(ruleset, subject, found);
+  SentenceFacts facts;
+  not_settled(ruleset, subject, found, facts);
+  put_in(found, std::move(facts));
   return found;
 }
 

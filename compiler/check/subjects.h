@@ -22,8 +22,10 @@ struct Subject {
 // All but what is known only when these are done.
 std::vector<Subject> subjects_of(const Ruleset& ruleset);
 // And that: what changes nothing, and which sources disagree.
-std::vector<Subject> last_subjects(const Ruleset& ruleset, const SentenceFacts& facts, std::vector<Disagreement> disagreements);
+std::vector<Subject> last_subjects(const Ruleset& ruleset, const AllFacts& facts, std::vector<Disagreement> disagreements);
 Scope scope_of(const Common& common, const Subject& subject);
+// The practice whose scope is all of the subject's, if it is that of one.
+std::optional<Index> practice_of_scope(const Ruleset& ruleset, const Subject& subject);
 // "cold plunge", "company of cold plunge": what is not settled where the budget was met.
 std::string name_of(const Ruleset& ruleset, const Subject& subject);
 

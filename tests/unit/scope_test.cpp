@@ -38,12 +38,12 @@ TEST_CASE("the scope of a practice holds what its sentences ask, and the facts t
   CHECK(at.facts.group_count() == 2);
   const Scope soak = at.of(0);
   CHECK(at.findings(soak) == std::vector<std::string>{"fever", "chill", "cough", "age"});  // cough by way of chill
-  CHECK(soak.backgrounds == std::set<Index>{0, 1});
-  CHECK(soak.sentences == std::set<Index>{0, 1});
-  CHECK(soak.terms == std::set<Index>{0});
+  CHECK(soak.backgrounds == IndexSet{0, 1});
+  CHECK(soak.sentences == IndexSet{0, 1});
+  CHECK(soak.terms == IndexSet{0});
   const Scope walk = at.of(1);
   CHECK(at.findings(walk) == std::vector<std::string>{"ache", "thirst", "age"});
-  CHECK(walk.backgrounds == std::set<Index>{2});
+  CHECK(walk.backgrounds == IndexSet{2});
   CHECK(walk.terms.empty());
 }
 
