@@ -223,6 +223,9 @@ void register_variable(Universe& universe, Variable variable) {
     (dimension.is_measure ? universe.of_measure : universe.of_finding)[dimension.index] = at;
     (dimension.is_measure ? universe.dimension_of_measure : universe.dimension_of_finding)[dimension.index] = d;
   }
+  for (Dimension& dimension : variable.dimensions)
+    for (const Extent& extent : dimension.extents)
+      if (extent.kind == Extent::Kind::numbers) dimension.near.push_back(near(extent.sample));
   universe.variables.push_back(std::move(variable));
 }
 
@@ -289,6 +292,23 @@ bool Variable::is_decided() const {
   return std::none_of(cells.begin(), cells.end(), [](const Cell& cell) { return cell.shown == Cell::Shown::doubtful; });
 }
 
+double near(const Rational& number) {
+  return number.get_den() == 1 ? number.get_num().get_d() : number.get_d();  // both cut off towards 0
+}
+
+namespace {
+
+// The first extent of numbers that lies past the number, or, if `at` is set, at it.
+Index first_from(const Dimension& dimension, const Rational& number, bool at) {
+  const auto [first, last] = std::equal_range(dimension.near.begin(), dimension.near.end(), near(number));
+  const auto extents = dimension.extents.begin();
+  const auto found = std::partition_point(extents + (first - dimension.near.begin()), extents + (last - dimension.near.begin()),
+                                          [&](const Extent& extent) { return at ? extent.sample < number : extent.sample <= number; });
+  return static_cast<Index>(found - extents);
+}
+
+}  // namespace
+
 std::vector<std::pair<Index, Index>> extents_where(const Dimension& dimension, const Test& test) {
   std::vector<std::pair<Index, Index>> ranges;
   const auto begin = dimension.extents.begin();
@@ -299,11 +319,9 @@ std::vector<std::pair<Index, Index>> extents_where(const Dimension& dimension, c
       if (std::binary_search(test.words.begin(), test.words.end(), e->word)) ranges.emplace_back(e - begin, e - begin);
   } else {  // extents ascend, so those of an interval stand in a row
     for (const Interval& interval : test.intervals) {
-      const auto first = std::partition_point(begin, end, [&](const Extent& extent) {
-        return interval.low && (interval.low_in ? extent.sample < *interval.low : extent.sample <= *interval.low);
-      });
-      const auto last = std::partition_point(first, end, [&](const Extent& extent) { return interval.contains(extent.sample); });
-      if (first != last) ranges.emplace_back(first - begin, last - begin - 1);
+      const Index first = interval.low ? first_from(dimension, *interval.low, interval.low_in) : 0;
+      const Index past = interval.high ? first_from(dimension, *interval.high, !interval.high_in) : static_cast<Index>(end - begin);
+      if (first < past) ranges.emplace_back(first, past - 1);
     }
   }
   if (has_never && test.never) ranges.emplace_back(end - begin, end - begin);

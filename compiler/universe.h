@@ -36,11 +36,15 @@ struct Extent {
   Rational sample;          // numbers: a value a person would name
 };
 
+// A number with its last digits gone: it never falls where numbers rise, so what differs by it is in order without more ado.
+double near(const Rational& number);
+
 // A finding or a measure, cut.
 struct Dimension {
   bool is_measure = false;
   Index index = 0;          // into Ruleset::findings or Ruleset::measures
   std::vector<Extent> extents;  // in ascending order; words as declared; never last
+  std::vector<double> near;     // of the extents that are numbers, near their samples; in a universe, else empty
   Index usual = 0;          // the extent that is cheapest to show: holds the usual value, else the first word or widest numbers
 };
 
@@ -79,7 +83,7 @@ struct Universe {
   Index cell_of(Index finding, const Value& value) const;
 };
 
-// Where the test, one of this dimension, holds: first and last of runs of extents, in no order to rely on; they may touch.
+// Where the test, one of this dimension of a universe, holds: first and last of runs of extents, in no order to rely on; they may touch.
 std::vector<std::pair<Index, Index>> extents_where(const Dimension& dimension, const Test& test);
 
 // The findings that measures bind, counted once for the whole ruleset, with every threshold that it asks of them.

@@ -13,9 +13,15 @@ namespace betony::cutting {
 
 // A cut lies just before a number or just after it.
 struct Cut {
+  Cut(Rational number, bool is_after) : near(betony::near(number)), at(std::move(number)), after(is_after) {}
+  double near;
   Rational at;
-  bool after = false;
-  friend bool operator<(const Cut& a, const Cut& b) { return a.at < b.at || (a.at == b.at && a.after < b.after); }
+  bool after;
+  friend bool operator<(const Cut& a, const Cut& b) {
+    if (a.near != b.near) return a.near < b.near;
+    const int order = cmp(a.at, b.at);
+    return order < 0 || (order == 0 && a.after < b.after);
+  }
 };
 using Cuts = std::set<Cut>;
 

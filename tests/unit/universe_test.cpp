@@ -26,6 +26,18 @@ TEST_CASE("numbers without steps keep open and closed ends apart") {
         "variable 0\n  finding x: [0 4) [4 4] (4 10]\n  shares: 2/5 0 3/5\n");
 }
 
+TEST_CASE("numbers that differ past their sixteenth digit are told apart") {
+  const std::string large = "1000000000000000000";  // 10^18: doubles here are 128 apart
+  const Ruleset ruleset = ruleset_of("Ruleset \"T\", edition \"1\". Finding x is a whole number from 0 to 2000000000000000000.\n"
+                                     "Practice p. Indicated in x under " + large + ". Allowed in x is " + large + ". Discouraged in x from 1000000000000000002 to 1000000000000000003.");
+  const Universe universe = cut(ruleset);
+  REQUIRE(universe.variables[0].cells.size() == 5);
+  const auto cells = [&](Index sentence) { return universe.cells_where(ruleset.sentences[sentence].when.test); };
+  CHECK(cells(0) == std::vector<bool>{true, false, false, false, false});
+  CHECK(cells(1) == std::vector<bool>{false, true, false, false, false});
+  CHECK(cells(2) == std::vector<bool>{false, false, false, true, false});
+}
+
 TEST_CASE("steps that lie between thresholds fall together") {
   CHECK(cuts("a number from 0 to 1 in steps of 0.25", "Indicated in x under 0.3. Allowed in x at most 0.4. Discouraged in x is 0.5.") ==
         "variable 0\n  finding x: [0 0.25] [0.5 0.5] [0.75 1]\n  shares: 2/5 1/5 2/5\n");
