@@ -148,6 +148,14 @@ std::string words_of(const Ruleset& ruleset, const Sentence& sentence) {
   return sentence.words.empty() ? written(ruleset.tree, sentence.place) : sentence.words;
 }
 
+Profile profile_of(const Ruleset& ruleset, const SampleProfile& sample) {
+  Profile profile(ruleset.findings.size());
+  if (sample.rest_as_usual)
+    for (Index f = 0; f < profile.size(); ++f) profile[f] = ruleset.findings[f].usual;
+  for (const SampleProfile::Answer& answer : sample.answers) profile[answer.finding] = answer.value;
+  return profile;
+}
+
 Outcome<Ruleset> type_ruleset(Tree tree) {
   Typing typing(std::move(tree));
   run(typing);

@@ -225,7 +225,17 @@ struct Expectation {
   std::vector<Index> values;     // of a choice
   Place place; Index sentence = no_index;
 };
-struct SampleProfile { std::string title; Profile profile; std::vector<Expectation> expectations; Place place; Index sentence = no_index; };
+struct SampleProfile {
+  struct Answer {
+    Index finding = no_index;
+    Value value;
+  };
+  std::string title;
+  std::vector<Answer> answers;   // by finding, ascending, each once
+  bool rest_as_usual = false;
+  std::vector<Expectation> expectations;
+  Place place; Index sentence = no_index;
+};
 struct Claim { std::string title; bool never = false; Cond condition; Cond when; Place place; Index sentence = no_index; };
 struct Background { Cond condition; Place place; Index sentence = no_index; };
 
@@ -263,6 +273,9 @@ std::string print(const Ruleset& ruleset);
 std::string written(const Tree& tree, const Place& place);
 // A sentence as it is written, for showing.
 std::string words_of(const Ruleset& ruleset, const Sentence& sentence);
+
+// The sample as a profile of all findings: what it answers and, if it says so, the rest as usual. Cost O(findings).
+Profile profile_of(const Ruleset& ruleset, const SampleProfile& sample);
 
 // The words of a value of a finding, as a practitioner writes them: "34 years", "mild", "1 November", "never".
 std::string value_words(const Finding& finding, const Value& value);

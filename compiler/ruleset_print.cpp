@@ -250,8 +250,9 @@ struct Printer {
   void people() {
     for (const SampleProfile& sample : r.profiles) {
       std::string text;
-      for (std::size_t i = 0; i < sample.profile.size(); ++i)
-        if (sample.profile[i]) text += (text.empty() ? "" : ", ") + r.findings[i].name + " " + value_words(r.findings[i], *sample.profile[i]);
+      for (const SampleProfile::Answer& a : sample.answers)
+        text += (text.empty() ? "" : ", ") + r.findings[a.finding].name + " " + value_words(r.findings[a.finding], a.value);
+      if (sample.rest_as_usual) text += (text.empty() ? "" : ", ") + std::string("the rest as usual");
       line("profile \"" + sample.title + "\": " + text);
     }
     for (const Claim& claim : r.claims)

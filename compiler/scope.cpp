@@ -78,9 +78,10 @@ Scoping& Scoping::claim(Index claim) {
   return condition(ruleset_.claims[claim].condition).condition(ruleset_.claims[claim].when);
 }
 
-Scoping& Scoping::answers(const Profile& profile) {
-  for (Index f = 0; f < profile.size(); ++f)
-    if (profile[f]) scope_.findings.insert(f);
+Scoping& Scoping::answers(const SampleProfile& sample) {
+  for (const SampleProfile::Answer& a : sample.answers) scope_.findings.insert(a.finding);
+  for (Index f = 0; sample.rest_as_usual && f < ruleset_.findings.size(); ++f)
+    if (ruleset_.findings[f].usual) scope_.findings.insert(f);
   return *this;
 }
 

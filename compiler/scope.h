@@ -51,7 +51,7 @@ class Scoping {
   Scoping& practice(Index practice);
   Scoping& choice(Index choice);
   Scoping& claim(Index claim);
-  Scoping& answers(const Profile& profile);  // the findings that are answered there
+  Scoping& answers(const SampleProfile& sample);  // the findings that are answered there
   Scoping& every_fact();
   Scoping& facts(const Facts& facts);    // those that bear on what was entered; last
   Scoping& everything();

@@ -1,5 +1,6 @@
 // Sample people and what the teaching should say of them.
 #include <algorithm>
+#include <unordered_set>
 
 #include "compiler/partial.h"
 #include "compiler/typing.h"
@@ -13,10 +14,11 @@ using Kind = Known::Kind;
 struct Sampler {
   Typing& typing;
   SampleProfile& sample;
+  std::unordered_set<Index> answered = {};
 
   void give(Index finding, const Value& value, Span where, Span item) {
-    if (sample.profile.size() <= finding) sample.profile.resize(finding + 1);
-    if (!sample.profile[finding]) sample.profile[finding] = value;
+    if (answered.insert(finding).second)
+      sample.answers.push_back({finding, value});
     else
       typing.tell(where, "answered twice", quoted(typing.ruleset.findings[finding].name) + " is answered twice in this profile.", typing.without(item));
   }
@@ -59,24 +61,18 @@ struct Sampler {
       typing.tell(item.value->span, "not one of its items", quoted(item.value->word->text) + " is not an item of " + quoted(whole.name) + ".", "");
     else give(known->index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.value->span, {item.finding.span.begin, item.value->span.end});
   }
-
-  void rest_as_usual() {
-    sample.profile.resize(typing.ruleset.findings.size());
-    for (Index i = 0; i < sample.profile.size(); ++i)
-      if (!sample.profile[i]) sample.profile[i] = typing.ruleset.findings[i].usual;
-  }
 };
 
 void type_profile(Typing& typing, Index sentence, const tree::ProfileLine& line, std::unordered_map<Index, Index>& samples) {
   typing.open(sentence);
-  if (line.rest_as_usual && !typing.spend(typing.ruleset.findings.size(), line.title.span)) return;
   SampleProfile sample;
   sample.title = line.title.text;
   sample.place = typing.sentences()[sentence].place;
   sample.sentence = sentence;
   Sampler sampler{typing, sample};
   for (const auto& item : line.items) sampler.item(item);
-  if (line.rest_as_usual) sampler.rest_as_usual();
+  sample.rest_as_usual = line.rest_as_usual;
+  std::sort(sample.answers.begin(), sample.answers.end(), [](const auto& a, const auto& b) { return a.finding < b.finding; });
   samples[sentence] = static_cast<Index>(typing.ruleset.profiles.size());
   typing.ruleset.profiles.push_back(std::move(sample));
 }
@@ -127,8 +123,9 @@ void type_expectation(Typing& typing, Index sentence, const tree::ExpectLine& li
 void check_background(Typing& typing, const SampleProfile& sample) {
   typing.open(sample.sentence);
   const Span title = std::get<tree::ProfileLine>(typing.sentences()[sample.sentence].form).title.span;
-  if (!typing.spend(typing.ruleset.backgrounds.size(), title)) return;
-  Partial partial(typing.ruleset, sample.profile);
+  if (!typing.spend(typing.ruleset.findings.size() + typing.ruleset.backgrounds.size(), title)) return;
+  const Profile profile = profile_of(typing.ruleset, sample);
+  Partial partial(typing.ruleset, profile);
   for (const Background& fact : typing.ruleset.backgrounds) {
     if (partial.holds(fact.condition) != std::optional(true)) continue;
     typing.tell(title, "nobody is like this", "This profile breaks a background fact (" + typing.line(fact.place) + "): " + typing.written(fact.place),
@@ -145,12 +142,7 @@ void type_profiles(Typing& typing) {
     if (auto* line = std::get_if<tree::ProfileLine>(&typing.sentences()[i].form)) type_profile(typing, i, *line, samples);
   for (Index i = 0; i < typing.sentences().size(); ++i)
     if (auto* line = std::get_if<tree::ExpectLine>(&typing.sentences()[i].form)) type_expectation(typing, i, *line, samples);
-  for (SampleProfile& sample : typing.ruleset.profiles) {
-    typing.open(sample.sentence);
-    if (!typing.spend(typing.ruleset.findings.size(), sample.place.span)) return;
-    sample.profile.resize(typing.ruleset.findings.size());
-  }
-  if (typing.messages.empty())
+  if (typing.messages.empty() && !typing.ruleset.backgrounds.empty())
     for (const SampleProfile& sample : typing.ruleset.profiles) check_background(typing, sample);
 }
 

@@ -181,9 +181,10 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
       asked.push_back(meaning.takes(expected.choice, value, {}));
   asked.push_back(meaning.applies());
   asked.push_back(meaning.refers({}));
-  bring_in_answers(study, sample.profile, asked);
+  const Profile answers = profile_of(study.ruleset, sample);
+  bring_in_answers(study, answers, asked);
   Space space(meaning, study.people, asked, study.limit());
-  const Node people = space.graph().both(space.agrees(sample.profile), space.background());
+  const Node people = space.graph().both(space.agrees(answers), space.background());
   const Answer answer = expected.practice != no_index ? practice_answer(study, space, expected, people)
                                                       : choice_answer(study, space, expected, people);
   if (answer.met || people == Graph::no) return;
@@ -194,8 +195,8 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
   p.sentences.push_back(study.declared(sample.sentence, sample.place));
   if (const auto shown = study.witness(space, answer.against, {}, &p.no_fraction)) {
     Profile person = *shown;  // the sample's own answers stand, to the digit
-    for (std::size_t f = 0; f < sample.profile.size(); ++f)
-      if (sample.profile[f]) person[f] = sample.profile[f];
+    for (std::size_t f = 0; f < answers.size(); ++f)
+      if (answers[f]) person[f] = answers[f];
     p.witness = std::make_shared<const Profile>(std::move(person));
     if (expected.practice != no_index) {
       study.replay(p, expected.practice, {});
@@ -203,10 +204,8 @@ void check_expectation(Study& study, const SampleProfile& sample, const Expectat
       for (Index s : verdict.because) p.sentences.push_back(study.concerned(s));
     }
   }
-  for (Index f = 0; f < sample.profile.size(); ++f) {
-    const bool said = sample.profile[f] && sample.profile[f] != study.ruleset.findings[f].usual;
-    if (said) p.witness_findings.push_back(f);
-  }
+  for (const SampleProfile::Answer& a : sample.answers)
+    if (a.value != study.ruleset.findings[a.finding].usual) p.witness_findings.push_back(a.finding);
   p.matter = "the teaching says something else";
   p.sense = "For \"" + sample.title + "\" " + name + " was expected to be otherwise; the sentences make it " + answer.found + ".";
   if (!answer.expect.empty()) p.write = {"Expect " + name + " " + answer.expect + ". if the teaching is right"};

@@ -347,7 +347,9 @@ class SubjectWriter {
   }
   void expectation(const SampleProfile& sample, Index at) {
     const Expectation& e = sample.expectations[at];
-    for (const auto& value : sample.profile) w_.value(value);
+    w_.number(sample.rest_as_usual);
+    w_.number(sample.answers.size());
+    for (const SampleProfile::Answer& a : sample.answers) w_.number(a.finding), w_.value(a.value);
     w_.word(e.practice != no_index ? r_.practices[e.practice].name : "");
     w_.word(e.choice != no_index ? r_.choices[e.choice].name : "");
     w_.number(e.verdict ? 1 + static_cast<std::uint64_t>(*e.verdict) : 0);

@@ -95,7 +95,7 @@ Scope scope_of(const Common& common, const Subject& subject) {
       const Expectation& expected = expectation_of(ruleset, subject);
       if (expected.practice != no_index) enter_practice(scoping, ruleset, expected.practice);
       if (expected.choice != no_index) scoping.choice(expected.choice);
-      scoping.answers(ruleset.profiles[subject.index].profile).every_fact();
+      scoping.answers(ruleset.profiles[subject.index]).every_fact();
       break;
     }
     case Kind::idle:

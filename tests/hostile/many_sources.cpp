@@ -172,6 +172,15 @@ std::vector<Shape> many_of_a_kind() {
                   return "Profile \"" + number(i) + "\": fever, the rest as usual. Expect x allowed.\n";
                 });
        }},
+      {"20,000 profiles that answer one of 20,000 findings each",
+       [=] {
+         return opening() + findings(20'000) + counted(20'000, [](std::size_t i) { return "Profile \"" + number(i) + "\": " + name("f", i) + ".\n"; });
+       }},
+      {"the same, and a fact that each of them may break",
+       [=] {
+         return opening() + findings(20'000) + "It cannot be that " + name("f", 1) + " and " + name("f", 2) + ".\n" +
+                counted(20'000, [](std::size_t i) { return "Profile \"" + number(i) + "\": " + name("f", i) + ".\n"; });
+       }},
       {"5,000 claims that do not hold",
        [=] {
          return opening() + "Practice x. Indicated in fever. Otherwise allowed.\n" +

@@ -93,8 +93,8 @@ TEST_CASE("body mass index of persons: each profile gets the class that the tabl
   const auto imperial = std::find_if(ruleset.profiles.begin(), ruleset.profiles.end(),
                                      [](const SampleProfile& p) { return p.title == "154 lb and 69 inches"; });
   REQUIRE(imperial != ruleset.profiles.end());
-  CHECK(imperial->profile[0]->number == exactly("69.85322498"));
-  CHECK(imperial->profile[1]->number == exactly("1.7526"));
+  CHECK(imperial->answers.at(0).value.number == exactly("69.85322498"));
+  CHECK(imperial->answers.at(1).value.number == exactly("1.7526"));
 }
 
 TEST_CASE("body mass index with printed edges: as many persons fall between two classes as plain counting finds") {

@@ -25,7 +25,7 @@ Rational withheld(const std::string& practice, const Rational& all) { return uni
 
 Rational given(const std::string& finding, const std::string& answer) {
   const Table table = units().with("Profile \"one\": " + finding + " " + answer + ", the rest as usual.");
-  const Profile& profile = table.ruleset().profiles.at(0).profile;
+  const Profile profile = profile_of(table.ruleset(), table.ruleset().profiles.at(0));
   for (std::size_t f = 0; f < profile.size(); ++f)
     if (table.ruleset().findings[f].name == finding) return profile[f]->number;
   FAIL("no finding " << finding);

@@ -20,7 +20,7 @@ Ruleset ruleset(const std::string& text) {
 
 // The person of the first profile; findings without an answer get their lowest value.
 Profile person(const Ruleset& r) {
-  Profile profile = r.profiles.at(0).profile;
+  Profile profile = profile_of(r, r.profiles.at(0));
   for (std::size_t i = 0; i < profile.size(); ++i) {
     if (profile[i]) continue;
     const Finding& finding = r.findings[i];
@@ -169,8 +169,8 @@ TEST_CASE("measures, tallies, leading tallies and terms are worked out from the 
                             "Measure bulk is weight / (height * height) in kg/m2.\nTally hot counts fever as 2, and chill as -1.\nTally cold counts chill as 2.\n"
                             "Leading nature is the most of hot, cold by at least 2, else even.\nTerm heavy means bulk at least 30.\n"
                             "Practice dip.\n  Allowed in heavy.\nProfile \"x\": weight 91.875, height 1.75, fever, not chill.\nProfile \"y\": weight 76.5, height 1.75, fever, chill.\n");
-  const Profile& x = r.profiles[0].profile;
-  const Profile& y = r.profiles[1].profile;
+  const Profile x = profile_of(r, r.profiles[0]);
+  const Profile y = profile_of(r, r.profiles[1]);
   CHECK(measure_value(r, 0, x) == 30);
   CHECK(measure_value(r, 0, y) == Rational(1224, 49));  // 24.9796
   CHECK(tally_value(r, 0, x) == 2);
@@ -278,8 +278,8 @@ TEST_CASE("terms that ask terms twice are worked out once each") {
   std::string text = "Finding fever is yes or no.\nTerm t0 means fever.\n";
   for (int i = 1; i < 240; ++i) text += "Term t" + std::to_string(i) + " means t" + std::to_string(i - 1) + " and not (not t" + std::to_string(i - 1) + ").\n";
   const Ruleset r = ruleset(text + "It cannot be that not t239.\nPractice dip.\n  Allowed in t239.\nProfile \"x\": fever.\n");
-  CHECK(evaluate(r, r.profiles[0].profile).practices[0].verdict == Verdict::allowed);
-  CHECK_FALSE(broken_background(r, r.profiles[0].profile));
+  CHECK(evaluate(r, profile_of(r, r.profiles[0])).practices[0].verdict == Verdict::allowed);
+  CHECK_FALSE(broken_background(r, profile_of(r, r.profiles[0])));
 }
 
 TEST_CASE("the bath-house refutes its own claim about children with a child that is frail") {

@@ -207,7 +207,7 @@ TEST_CASE("a profile takes values in any unit, and the rest as usual") {
   const std::string text = people + "Profile \"light\": weight 154 lb, cold hands, not fever.\n";
   CHECK_FALSE(typed(text));  // 154 lb is between the steps of 0.1 kg
   const Ruleset r = ruleset(people + "Finding pulse is a number of /min from 30 to 240, usually 70.\nProfile \"tall\": height 180 cm, cold hands, skin broken, the rest as usual.\n");
-  const Profile& profile = r.profiles[0].profile;
+  const Profile profile = profile_of(r, r.profiles[0]);
   CHECK(profile[7]->number == Rational(9, 5));
   CHECK(profile[4]->word == 1);
   CHECK(profile[1]->word == 0);
