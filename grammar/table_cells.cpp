@@ -20,7 +20,7 @@ void Reading::tell(Span where, std::string matter, std::string message, std::str
 std::string_view trimmed(std::string_view words) {
   constexpr std::string_view white = " \t\r\n";
   const std::size_t begin = words.find_first_not_of(white);
-  if (begin == std::string_view::npos) return {};
+  if (begin == std::string_view::npos) return words.substr(words.size());  // nothing, but at its place
   return words.substr(begin, words.find_last_not_of(white) + 1 - begin);
 }
 

@@ -130,6 +130,11 @@ TEST_CASE("what the checks find in a table is told of its rows, and the words ma
   CHECK(cells == std::set<std::string>{"row 3, line 4: yes,<70", "row 5, line 6: 60"});
 }
 
+TEST_CASE("a sign with nothing behind it is told where it stands") {
+  CHECK(said("age is a whold number,\"Choice lamp is one of red, green\"\n<,red\n").find("row 2, A [") != std::string::npos);
+  CHECK(said("age is a whole number from 0 to 110,\"Choice lamp is one of red, green\"\n<,red\n").find("row 2, A [") != std::string::npos);
+}
+
 TEST_CASE("bytes of every kind are answered: broken letters, a zero, a huge cell, a table of nothing but commas or quotes") {
   CHECK(said(header + "yes,\xFF,,advised\n") == "row 2, B [\xFF] letters that cannot be read: Row 2 holds bytes that are no letters in UTF-8. "
                                                 "Write Save the file as UTF-8; most editors offer it under Save as.");
