@@ -1,0 +1,96 @@
+// Claims, and sample persons with what is expected of them.
+#include <array>
+
+#include "tests/property/maker.h"
+
+namespace betony::referee {
+
+void Maker::claims() {
+  static const std::array<const char*, 2> titles = {"the quay holds", "no tide turns"};
+  const int count = chance(45) ? from(1, 2) : 0;
+  for (int i = 0; i < count; ++i) {
+    Claim c;
+    c.title = titles[static_cast<std::size_t>(i)];
+    c.never = chance(60);
+    c.what = of_practice();
+    if (chance(35)) {
+      Cond both;
+      both.kind = chance(50) ? Cond::Kind::all : Cond::Kind::any;
+      both.parts = {c.what, chance(40) ? of_practice() : cond(0)};
+      c.what = both;
+    }
+    if (chance(60)) c.when = colliding();
+    m_.claims.push_back(c);
+  }
+}
+
+Cond Maker::of_practice() {
+  Cond c;
+  c.of = Cond::Of::practice;
+  c.index = upto(static_cast<int>(m_.practices.size()));
+  c.style = upto(105);
+  if (chance(15)) {
+    c.kind = Cond::Kind::with_care;
+    return c;
+  }
+  c.kind = Cond::Kind::among;
+  static const std::vector<int> verdicts = {2, 3, 4, 5, 2, 4, 5, 6, 1, 0};
+  c.words = {pick(verdicts)};
+  const int more = pick(verdicts);
+  if (chance(30) && more != c.words[0]) c.words.push_back(more);
+  c.negated = chance(20);
+  return c;
+}
+
+void Maker::samples() {
+  static const std::array<const char*, 2> titles = {"a walker, 34", "the bell keeper"};
+  const int count = chance(35) ? from(1, 2) : 0;
+  for (int i = 0; i < count; ++i) {
+    Sample s;
+    s.title = titles[static_cast<std::size_t>(i)];
+    s.rest_as_usual = chance(50);
+    for (int f = 0; f < static_cast<int>(m_.findings.size()); ++f)
+      if (chance(65)) answer(s, f);
+    if (s.answers.empty()) answer(s, 0);
+    for (int e = from(1, 3); e > 0; --e) s.expectations.push_back(expectation());
+    m_.samples.push_back(s);
+  }
+}
+
+void Maker::answer(Sample& sample, int index) {
+  const Finding& f = m_.findings[static_cast<std::size_t>(index)];
+  Answer a;
+  a.subject = {index, -1};
+  switch (f.kind) {
+    case Finding::Kind::any_of: a.subject.item = upto(static_cast<int>(f.words.size())); [[fallthrough]];
+    case Finding::Kind::yes_no: a.word = upto(2); break;
+    case Finding::Kind::one_of:
+    case Finding::Kind::grade: a.word = upto(static_cast<int>(f.words.size())); break;
+    case Finding::Kind::date: a.number = upto(366); break;
+    case Finding::Kind::time_of_day: a.number = upto(1440); break;
+    case Finding::Kind::number:
+      a.never = f.or_never && chance(25);
+      if (!a.never) a.number = f.low + (f.step == 0 ? Fraction(1, 4) : f.step) * upto(3);
+  }
+  sample.answers.push_back(a);
+}
+
+Expectation Maker::expectation() {
+  static const std::vector<Verdict> verdicts = {Verdict::advised, Verdict::allowed, Verdict::withheld, Verdict::discouraged,
+                                                Verdict::unanswered, Verdict::silent, Verdict::referred, Verdict::outside};
+  Expectation e;
+  if (!m_.choices.empty() && chance(30)) {
+    e.choice = upto(static_cast<int>(m_.choices.size()));
+    const Choice& c = m_.choices[static_cast<std::size_t>(e.choice)];
+    e.values = {upto(static_cast<int>(c.words.size()))};
+    const int more = upto(static_cast<int>(c.words.size()));
+    if (c.kind == Choice::Kind::any_of && chance(40) && more != e.values[0]) e.values.push_back(more);
+    return e;
+  }
+  e.practice = upto(static_cast<int>(m_.practices.size()));
+  e.verdict = pick(verdicts);
+  e.with_care = (e.verdict == Verdict::advised || e.verdict == Verdict::allowed) && chance(30);
+  return e;
+}
+
+}  // namespace betony::referee
