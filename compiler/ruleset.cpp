@@ -163,6 +163,7 @@ Outcome<Ruleset> type_ruleset(Tree tree) {
   for (Message& message : typing.messages)
     message = as_given(typing.ruleset.tree.files[message.where.file], std::move(message));
   out.messages = in_order(std::move(typing.messages));
+  typing.ruleset.units = std::move(typing.units);
   if (out.messages.empty()) out.value = std::move(typing.ruleset);
   return out;
 }

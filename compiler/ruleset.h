@@ -260,6 +260,7 @@ struct Ruleset {
   bool contraindications_prevail = false;
   std::vector<SampleProfile> profiles;
   std::vector<Claim> claims;
+  UnitBook units;                  // those there are, and those that the ruleset declares
   Tree tree;
 };
 

@@ -383,6 +383,26 @@ void UnitBook::declare(const std::vector<std::string>& names, const Rational& am
   }
 }
 
+std::vector<UnitBook::Named> UnitBook::names_alike(const Unit& unit) const {
+  std::map<std::string, Named> found;
+  const auto enter = [&](const std::string& name, bool any_case) {
+    auto reading = read(name);
+    if (!reading.unit || !alike(*reading.unit, unit)) return;
+    Named& named = found.try_emplace(name, Named{name, *reading.unit, false}).first->second;
+    named.any_case = named.any_case || any_case;
+  };
+  for (const auto& [symbol, atom] : tables().codes) {
+    enter(symbol, false);
+    if (atom.metric && !atom.unit.special())
+      for (const UnitPrefix& prefix : unit_prefixes()) enter(prefix.code + symbol, false);
+  }
+  for (const auto& [name, of] : tables().everyday) enter(name, true);
+  for (const auto& [name, of] : declared_) enter(name, true);
+  std::vector<Named> all;
+  for (auto& [name, named] : found) all.push_back(std::move(named));
+  return all;
+}
+
 bool UnitBook::declared(std::string_view name) const {
   return declared_.contains(std::string(name)) || declared_.contains(letters::fold(name));
 }

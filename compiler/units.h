@@ -77,6 +77,15 @@ class UnitBook {
   void declare(const std::vector<std::string>& names);
   void declare(const std::vector<std::string>& names, const Rational& amount, const Unit& of);
 
+  // Every single name of a unit that measures the same thing: codes, with and without prefixes, everyday names, and
+  // declared ones. By name. Cost: a reading of every name there is.
+  struct Named {
+    std::string name;
+    Unit unit;
+    bool any_case;  // capitals or not
+  };
+  std::vector<Named> names_alike(const Unit& unit) const;
+
   bool declared(std::string_view name) const;
   static bool is_code(std::string_view name);  // UCUM's own, with or without a prefix: "min", "kg", "[lb_av]"
 

@@ -256,6 +256,13 @@ BoundFindings::BoundFindings(const Ruleset& ruleset) : of_measure_(ruleset.measu
   }
 }
 
+BoundFindings BoundFindings::none(const Ruleset& ruleset) {
+  BoundFindings bound;
+  bound.of_measure_.assign(ruleset.measures.size(), no_index);
+  bound.inputs_.resize(ruleset.measures.size());
+  return bound;
+}
+
 Universe cut(const Ruleset& ruleset) { return cut(ruleset, Scoping(ruleset).everything().scope(), BoundFindings(ruleset)); }
 
 Universe cut(const Ruleset& ruleset, const Scope& scope, const BoundFindings& bound, const std::vector<Threshold>& further) {

@@ -90,6 +90,8 @@ std::vector<std::pair<Index, Index>> extents_where(const Dimension& dimension, c
 class BoundFindings {
  public:
   explicit BoundFindings(const Ruleset& ruleset);
+  // As if no measure bound its findings: each measure is then a variable of its own, for whoever has its value.
+  static BoundFindings none(const Ruleset& ruleset);
   struct Together {
     std::vector<Index> findings;        // ascending
     Variable variable;
@@ -100,6 +102,7 @@ class BoundFindings {
   const std::vector<Index>& inputs(Index measure) const { return inputs_[measure]; }
 
  private:
+  BoundFindings() = default;
   std::vector<Together> all_;
   std::vector<Index> of_measure_;
   std::vector<std::vector<Index>> inputs_;

@@ -101,11 +101,20 @@ bool write_all(int fd, std::string_view text) {
   return true;
 }
 
+mode_t usual_mask() {
+  const mode_t mask = ::umask(0);
+  ::umask(mask);
+  return mask;
+}
+
 // Writes the new text beside the file and moves it there; errno tells where it fails.
 bool write_beside(const fs::path& path, const fs::path& beside, Descriptor& fd, const std::string& text) {
   struct stat old = {};
-  return ::stat(path.c_str(), &old) == 0 && write_all(fd.get(), text) && ::fchmod(fd.get(), old.st_mode & 07777) == 0 &&
-         ::fsync(fd.get()) == 0 && fd.close() && ::rename(beside.c_str(), path.c_str()) == 0;
+  const bool there = ::stat(path.c_str(), &old) == 0;
+  if (!there && errno != ENOENT) return false;
+  const mode_t mode = there ? old.st_mode & 07777 : 0666 & ~usual_mask();
+  return write_all(fd.get(), text) && ::fchmod(fd.get(), mode) == 0 && ::fsync(fd.get()) == 0 && fd.close() &&
+         ::rename(beside.c_str(), path.c_str()) == 0;
 }
 
 }  // namespace
@@ -146,7 +155,13 @@ FileReader RulesetFiles::others() {
 
 std::optional<fs::path> RulesetFiles::path(std::size_t file) const { return paths_.at(file); }
 
-void replace_file(const fs::path& path, const std::string& text) {
+std::string bytes_of(const std::string& file, std::istream& in, std::size_t most) {
+  std::string bytes = file == "-" ? read_stream(in, most + 1) : read_file(file, most + 1);
+  if (bytes.size() > most) throw FileTrouble("\"" + file + "\" has more than " + std::to_string(most) + " bytes");
+  return bytes;
+}
+
+void write_file(const fs::path& path, const std::string& text) {
   std::string beside = (path.parent_path() / ("." + path.filename().string() + ".XXXXXX")).string();
   Descriptor fd(::mkostemp(beside.data(), O_CLOEXEC));
   if (fd.get() < 0) fail(path.string(), errno);

@@ -44,8 +44,11 @@ class RulesetFiles {
   std::vector<std::optional<std::filesystem::path>> paths_;
 };
 
-// Puts `text` in the place of a file: all of it or, where that fails, nothing. The new text is written
+// The bytes of a file, or of `in` for "-"; more than `most` are refused. Throws FileTrouble.
+std::string bytes_of(const std::string& file, std::istream& in, std::size_t most);
+
+// Makes a file, or puts `text` in the place of one: all of it or, where that fails, nothing. The new text is written
 // beside the file, synced, given the old one's permissions and moved over it. Throws FileTrouble.
-void replace_file(const std::filesystem::path& path, const std::string& text);
+void write_file(const std::filesystem::path& path, const std::string& text);
 
 }  // namespace betony::terminal

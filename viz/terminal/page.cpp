@@ -12,6 +12,8 @@ namespace {
 constexpr unsigned body = 2;          // the column of the sense, of labels and of line numbers
 constexpr unsigned mark_column = 4;   // the column of a problem's kind
 constexpr unsigned head_column = 15;  // the column of a problem's matter
+constexpr unsigned name_column = 17;  // the column of a practice behind its verdict
+constexpr unsigned detail_column = 31;  // the column of what is told of it
 constexpr unsigned further_in = 2;
 constexpr unsigned place_margin = 1;  // columns free at the right of a place
 constexpr unsigned longest_citation = 24;  // letters; a longer one may be parted
@@ -164,6 +166,24 @@ void Page::heading(const ProblemMark& mark, std::string_view matter, std::string
     begin = spaces(head_column + further_in);
   }
   if (!place_is_set) paragraph(place, head_column);
+}
+
+void Page::verdict(const VerdictMark& mark, std::string_view name) {
+  std::string first = fmt::format("{:<{}}", mark.letters, mark_column);
+  const std::string word = fmt::format("{:<{}}", mark.word, name_column - mark_column - 1);
+  first += surface_.colour && mark.ink != Ink::plain ? fmt::format("{}{}{} ", escape(mark.ink), word, escape(Ink::plain)) : word + " ";
+  Page rest({surface_.width > name_column ? surface_.width - name_column : least_room, surface_.colour});
+  rest.set(std::string(name), "", "");
+  for (std::size_t begin = 0; begin < rest.text_.size(); first = spaces(name_column)) {
+    const std::size_t end = rest.text_.find('\n', begin);
+    line(first + rest.text_.substr(begin, end - begin));
+    begin = end + 1;
+  }
+}
+
+void Page::detail(std::string_view label, const Inked& text) {
+  const unsigned used = name_column + width(label);
+  set(text, spaces(name_column) + harmless(label) + spaces(detail_column > used ? detail_column - used : 1), spaces(detail_column));
 }
 
 void Page::source(const std::vector<SourceLine>& lines, std::string_view underline) {

@@ -66,6 +66,9 @@ class Page {
   // The head of a block; the place stands at the right, or on a line of its own where there is no room.
   bool fits_beside(std::string_view matter, std::string_view place) const;
   void heading(const ProblemMark& mark, std::string_view matter, std::string_view place);
+  // A verdict and what it is of, and below it labels and texts.
+  void verdict(const VerdictMark& mark, std::string_view name);
+  void detail(std::string_view label, const Inked& text);
   // Lines with their numbers, all with the same text column; `underline` is repeated under marked words.
   void source(const std::vector<SourceLine>& lines, std::string_view underline);
 

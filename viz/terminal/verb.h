@@ -42,6 +42,8 @@ struct VerbEntry {
 };
 
 VerbEntry read_verb();
+VerbEntry weigh_verb();
+VerbEntry ship_verb();
 VerbEntry tidy_verb();
 
 const std::vector<VerbEntry>& verbs();

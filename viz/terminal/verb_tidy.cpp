@@ -38,7 +38,7 @@ void replace_safely(const Tree& tree, std::size_t changed, const std::string& te
   if (!says_the_same(tree, changed, text))
     throw FileTrouble("a fault in betony itself: in its standard form \"" + path.string() +
                       "\" would not say the same. Nothing was written");
-  replace_file(path, text);
+  write_file(path, text);
 }
 
 class TidyVerb : public Verb {

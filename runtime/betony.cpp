@@ -1,0 +1,195 @@
+// The C interface over the rest of the runtime.
+#include "runtime/betony.h"
+
+#include <algorithm>
+#include <cstring>
+#include <new>
+
+#include "runtime/weigh.h"
+
+using namespace betony::runtime;
+
+struct betony_pack {
+  explicit betony_pack(Pack given) : pack(std::move(given)), names(pack) {}
+  const Pack pack;
+  const Names names;
+};
+
+struct betony_person {
+  const betony_pack* of;
+  Answers answers;
+  std::string why;
+};
+
+struct betony_told {
+  const betony_pack* of;
+  Weighing weighing;
+  std::vector<std::string> doses;   // of each practice, in words
+};
+
+namespace {
+
+void put_words(const std::string& words, char* why, std::size_t room) {
+  if (!why || room == 0) return;
+  std::size_t count = std::min(words.size(), room - 1);
+  while (count > 0 && count < words.size() && (static_cast<unsigned char>(words[count]) & 0xC0) == 0x80) --count;  // no half letter
+  std::memcpy(why, words.data(), count);
+  why[count] = '\0';
+}
+
+betony_status take(betony_person* person, Index finding, ValueReading reading) {
+  person->why = std::move(reading.wrong);
+  if (!reading.value) return BETONY_NO_SUCH_VALUE;
+  person->answers[finding] = std::move(reading.value);
+  return BETONY_OK;
+}
+
+betony_status no_such_finding(betony_person* person, const char* name) {
+  const Pack& pack = person->of->pack;
+  const Index near = person->of->names.near_finding(name);
+  person->why = std::string("no finding is called \"") + name + "\"" + (near == no_index ? "" : "; did you mean \"" + pack.findings[near].name + "\"?");
+  return BETONY_NO_SUCH_NAME;
+}
+
+int care_of(const Told& told) {
+  const bool has_care = told.verdict == Verdict::advised || told.verdict == Verdict::allowed;
+  return has_care ? told.with_care : -1;
+}
+
+const PracticeTold& of(const betony_told* told, std::size_t practice) { return told->weighing.practices[practice]; }
+
+}  // namespace
+
+// ---------------------------------------------------------------- the pack
+
+betony_status betony_load(const void* bytes, size_t size, betony_pack** pack, char* why, size_t room) {
+  *pack = nullptr;
+  PackReading read = read_pack({static_cast<const std::uint8_t*>(bytes), size});
+  put_words(read.wrong, why, room);
+  if (!read.pack) return BETONY_NO_PACK;
+  *pack = new (std::nothrow) betony_pack(std::move(*read.pack));
+  if (*pack) return BETONY_OK;
+  put_words("there is not enough memory", why, room);
+  return BETONY_NO_MEMORY;
+}
+
+void betony_pack_free(betony_pack* pack) { delete pack; }
+
+const char* betony_title(const betony_pack* p) { return p->pack.about.title.c_str(); }
+const char* betony_edition(const betony_pack* p) { return p->pack.about.edition.c_str(); }
+const char* betony_caution(const betony_pack* p) { return p->pack.about.caution.c_str(); }
+int betony_even_so(const betony_pack* p) { return p->pack.about.even_so; }
+
+size_t betony_findings(const betony_pack* p) { return p->pack.findings.size(); }
+const char* betony_finding(const betony_pack* p, size_t f) { return p->pack.findings[f].name.c_str(); }
+const char* betony_question(const betony_pack* p, size_t f) { return p->pack.findings[f].question.c_str(); }
+const char* betony_unit(const betony_pack* p, size_t f) { return p->pack.findings[f].unit.c_str(); }
+size_t betony_values(const betony_pack* p, size_t f) { return p->pack.findings[f].values.size(); }
+const char* betony_value(const betony_pack* p, size_t f, size_t v) { return p->pack.findings[f].values[v].c_str(); }
+size_t betony_practices(const betony_pack* p) { return p->pack.practices.size(); }
+const char* betony_practice(const betony_pack* p, size_t practice) { return p->pack.practices[practice].name.c_str(); }
+size_t betony_choices(const betony_pack* p) { return p->pack.choices.size(); }
+const char* betony_choice(const betony_pack* p, size_t choice) { return p->pack.choices[choice].name.c_str(); }
+
+// ---------------------------------------------------------------- a person
+
+betony_person* betony_person_new(const betony_pack* pack) {
+  return new (std::nothrow) betony_person{pack, Answers(pack->pack.findings.size()), {}};
+}
+
+void betony_person_free(betony_person* person) { delete person; }
+
+betony_status betony_tell(betony_person* person, const char* finding, const char* value, const char* unit) {
+  const Index f = person->of->names.finding(finding);
+  if (f == no_index) return no_such_finding(person, finding);
+  return take(person, f, value_of_text(person->of->pack, f, value, unit ? unit : ""));
+}
+
+betony_status betony_tell_number(betony_person* person, size_t finding, double value, const char* unit) {
+  const auto number = Number::from(value);
+  if (!number) {
+    person->why = "this is no number";
+    return BETONY_NO_SUCH_VALUE;
+  }
+  const auto f = static_cast<Index>(finding);
+  return take(person, f, value_of_number(person->of->pack, f, *number, unit ? unit : ""));
+}
+
+betony_status betony_forget(betony_person* person, const char* finding) {
+  person->why.clear();
+  if (!finding) {
+    std::fill(person->answers.begin(), person->answers.end(), std::nullopt);
+    return BETONY_OK;
+  }
+  const Index f = person->of->names.finding(finding);
+  if (f == no_index) return no_such_finding(person, finding);
+  person->answers[f].reset();
+  return BETONY_OK;
+}
+
+const char* betony_why(const betony_person* person) { return person->why.c_str(); }
+
+// ---------------------------------------------------------------- what is told
+
+betony_told* betony_weigh(betony_person* person, const char* school) {
+  const Pack& pack = person->of->pack;
+  person->why.clear();
+  const Index reading = school ? person->of->names.reading(school) : 0;
+  if (reading == no_index) {
+    person->why = std::string("no school is called \"") + school + "\"";
+    return nullptr;
+  }
+  auto* told = new (std::nothrow) betony_told{person->of, weigh(pack, person->answers, reading), {}};
+  if (!told) return nullptr;
+  for (const PracticeTold& practice : told->weighing.practices) told->doses.push_back(dose_words(practice.dose));
+  return told;
+}
+
+void betony_told_free(betony_told* told) { delete told; }
+
+size_t betony_refers(const betony_told* told) { return told->weighing.refers.size(); }
+const char* betony_refer(const betony_told* told, size_t flag) {
+  const Sentence& s = told->of->pack.sentences[told->weighing.refers[flag]];
+  return s.text.empty() ? s.words.c_str() : s.text.c_str();
+}
+
+betony_verdict betony_verdict_of(const betony_told* told, size_t practice) {
+  const PracticeTold& p = of(told, practice);
+  return p.verdict_settled() ? static_cast<betony_verdict>(p.possible[0].verdict) : BETONY_UNANSWERED;
+}
+int betony_with_care(const betony_told* told, size_t practice) {
+  const PracticeTold& p = of(told, practice);
+  return p.settled() ? care_of(p.possible[0]) : -1;
+}
+size_t betony_possible(const betony_told* told, size_t practice) { return of(told, practice).possible.size(); }
+betony_verdict betony_possible_verdict(const betony_told* told, size_t practice, size_t which, int* with_care) {
+  const Told& t = of(told, practice).possible[which];
+  if (with_care) *with_care = care_of(t);
+  return static_cast<betony_verdict>(t.verdict);
+}
+
+size_t betony_because(const betony_told* told, size_t practice) { return of(told, practice).because.size(); }
+size_t betony_because_sentence(const betony_told* told, size_t practice, size_t which) { return of(told, practice).because[which]; }
+size_t betony_defeated(const betony_told* told, size_t practice) { return of(told, practice).defeated.size(); }
+size_t betony_defeated_sentence(const betony_told* told, size_t practice, size_t which) { return of(told, practice).defeated[which]; }
+size_t betony_cautions(const betony_told* told, size_t practice) { return of(told, practice).cautions.size(); }
+const char* betony_caution_text(const betony_told* told, size_t practice, size_t which) { return of(told, practice).cautions[which].c_str(); }
+const char* betony_dose(const betony_told* told, size_t practice) { return told->doses[practice].c_str(); }
+
+size_t betony_fits(const betony_told* told, size_t choice) { return told->weighing.choices[choice].fits.size(); }
+const char* betony_fit(const betony_told* told, size_t choice, size_t which) {
+  return told->of->pack.choices[choice].values[told->weighing.choices[choice].fits[which]].c_str();
+}
+
+const char* betony_sentence(const betony_pack* p, size_t s) { return p->pack.sentences[s].words.c_str(); }
+const char* betony_sentence_label(const betony_pack* p, size_t s) { return p->pack.sentences[s].label.c_str(); }
+const char* betony_sentence_file(const betony_pack* p, size_t s) { return p->pack.sentences[s].file.c_str(); }
+uint32_t betony_sentence_line(const betony_pack* p, size_t s) { return p->pack.sentences[s].line; }
+size_t betony_citations(const betony_pack* p, size_t s) { return p->pack.sentences[s].citations.size(); }
+const char* betony_citation(const betony_pack* p, size_t s, size_t c) { return p->pack.sources[p->pack.sentences[s].citations[c].source].word.c_str(); }
+const char* betony_citation_locus(const betony_pack* p, size_t s, size_t c) { return p->pack.sentences[s].citations[c].locus.c_str(); }
+
+const char* betony_verdict_word(betony_verdict verdict) {
+  static const char* const words[] = {"outside", "referred", "withheld", "discouraged", "advised", "allowed", "silent", "unanswered"};
+  return verdict >= BETONY_OUTSIDE && verdict <= BETONY_UNANSWERED ? words[verdict] : "";
+}

@@ -1,0 +1,143 @@
+#include "runtime/weigh.h"
+
+#include <algorithm>
+
+#include "runtime/inputs.h"
+
+namespace betony::runtime {
+namespace {
+
+using Kind = Sentence::Kind;
+
+class PracticeWeigher {
+ public:
+  PracticeWeigher(const Pack& pack, Index practice, const Reading& reading, const Slots& slots, const Weighing& so_far, Truth refers)
+      : pack_(pack), practice_(pack.practices[practice]), ways_(reading.practices[practice]), reading_(reading), slots_(slots), so_far_(so_far), refers_(refers) {}
+
+  PracticeTold weigh() {
+    possible();
+    give_reasons();
+    give_cautions();
+    const auto may_be_done = [](const Told& t) { return t.verdict == Verdict::advised || t.verdict == Verdict::allowed; };
+    if (std::all_of(out_.possible.begin(), out_.possible.end(), may_be_done))
+      out_.dose = settle_dose(pack_, practice_, [this](Index s) { return fires(s); });
+    return std::move(out_);
+  }
+
+ private:
+  Truth fires(Index sentence) const { return slots_[reading_.fires[sentence]]; }
+  bool surely(Index sentence) const { return fires(sentence) == Truth::yes; }
+
+  // ---------------------------------------------------------------- the verdict
+
+  void add(Verdict verdict, bool otherwise_care = false) {
+    const bool may_have_care = verdict == Verdict::advised || verdict == Verdict::allowed;
+    const Truth care = !may_have_care ? Truth::no : otherwise_care ? Truth::yes : slots_[ways_.care];
+    if (may_be_no(care)) out_.possible.push_back({verdict, false});
+    if (may_be_yes(care)) out_.possible.push_back({verdict, true});
+  }
+
+  // Down the ladder: at each rung those who may stop there, and on with those who may not.
+  void possible() {
+    const std::pair<Verdict, Truth> rungs[] = {{Verdict::outside, opposite(so_far_.applies)}, {Verdict::referred, refers_},
+                                               {Verdict::withheld, slots_[ways_.withheld]},   {Verdict::discouraged, slots_[ways_.discouraged]},
+                                               {Verdict::advised, slots_[ways_.advised]},     {Verdict::allowed, slots_[ways_.allowed]}};
+    for (const auto& [verdict, holds] : rungs) {
+      if (may_be_yes(holds)) add(verdict);
+      if (!may_be_no(holds)) return;
+    }
+    add(ways_.otherwise, ways_.otherwise_care);
+    // The otherwise may say what was said above.
+    std::sort(out_.possible.begin(), out_.possible.end(), [](const Told& a, const Told& b) { return std::pair(a.verdict, a.with_care) < std::pair(b.verdict, b.with_care); });
+    out_.possible.erase(std::unique(out_.possible.begin(), out_.possible.end()), out_.possible.end());
+  }
+
+  // ---------------------------------------------------------------- why
+
+  // Bans that a sentence which surely fires takes back.
+  std::vector<Index> taken_back() const {
+    std::vector<Index> all;
+    for (Index s : practice_.sentences)
+      if ((kind(s) == Kind::indicated || kind(s) == Kind::allowed) && surely(s)) all.insert(all.end(), pack_.sentences[s].despite.begin(), pack_.sentences[s].despite.end());
+    std::sort(all.begin(), all.end());
+    return all;
+  }
+  Kind kind(Index s) const { return pack_.sentences[s].kind; }
+
+  static Verdict spoken(Kind kind) {
+    switch (kind) {
+      case Kind::contraindicated: return Verdict::withheld;
+      case Kind::discouraged: return Verdict::discouraged;
+      case Kind::indicated: return Verdict::advised;
+      case Kind::allowed: return Verdict::allowed;
+      default: return Verdict::silent;
+    }
+  }
+  bool is_possible(Verdict verdict) const {
+    return std::any_of(out_.possible.begin(), out_.possible.end(), [&](const Told& t) { return t.verdict == verdict; });
+  }
+
+  void give_reasons() {
+    if (out_.possible.size() == 1 && out_.possible[0].verdict == Verdict::referred) out_.because = so_far_.refers;
+    if (out_.possible.back().verdict <= Verdict::referred) return;
+    const std::vector<Index> back = taken_back();
+    const bool under_a_ban = out_.verdict_settled() && (out_.possible[0].verdict == Verdict::withheld || out_.possible[0].verdict == Verdict::discouraged);
+    bool spoke = false;
+    for (Index s : practice_.sentences) {
+      const bool ban = kind(s) == Kind::contraindicated || kind(s) == Kind::discouraged, may = kind(s) == Kind::indicated || kind(s) == Kind::allowed;
+      if ((!ban && !may) || !surely(s)) continue;
+      if (ban && std::binary_search(back.begin(), back.end(), s)) out_.defeated.push_back(s);
+      else if (may && under_a_ban) out_.defeated.push_back(s);
+      else if (is_possible(spoken(kind(s)))) out_.because.push_back(s), spoke = true;
+    }
+    const bool otherwise = out_.verdict_settled() && !spoke && ways_.otherwise_sentence != no_index && out_.possible[0].verdict == ways_.otherwise;
+    if (otherwise) out_.because.push_back(ways_.otherwise_sentence);
+  }
+
+  void give_cautions() {
+    const bool may_be_done = out_.verdict_settled() && (out_.possible[0].verdict == Verdict::advised || out_.possible[0].verdict == Verdict::allowed);
+    for (Index s : practice_.sentences) {
+      if (kind(s) != Kind::caution || !surely(s)) continue;
+      const std::string& text = pack_.sentences[s].text;
+      if (!text.empty() && std::find(out_.cautions.begin(), out_.cautions.end(), text) == out_.cautions.end()) out_.cautions.push_back(text);
+      if (may_be_done) out_.because.push_back(s);
+    }
+  }
+
+  const Pack& pack_;
+  const Practice& practice_;
+  const Reading::Ways& ways_;
+  const Reading& reading_;
+  const Slots& slots_;
+  const Weighing& so_far_;
+  const Truth refers_;
+  PracticeTold out_;
+};
+
+}  // namespace
+
+bool PracticeTold::verdict_settled() const {
+  return std::all_of(possible.begin(), possible.end(), [&](const Told& t) { return t.verdict == possible[0].verdict; });
+}
+
+Weighing weigh(const Pack& pack, const Answers& answers, Index which) {
+  const Reading& reading = pack.readings[which];
+  const Slots slots(pack.program, inputs_of(pack, answers));
+  Weighing out;
+  out.possible = slots[pack.background] != Truth::no;
+  out.applies = slots[reading.applies];
+  for (Index s = 0; s < pack.sentences.size(); ++s)
+    if (pack.sentences[s].kind == Kind::refer && slots[reading.fires[s]] == Truth::yes) out.refers.push_back(s);
+  for (Index p = 0; p < pack.practices.size(); ++p)
+    out.practices.push_back(PracticeWeigher(pack, p, reading, slots, out, slots[reading.refers]).weigh());
+  for (const auto& fits : reading.fits) {
+    ChoiceTold& choice = out.choices.emplace_back();
+    for (Index v = 0; v < fits.size(); ++v) {
+      if (slots[fits[v]] == Truth::yes) choice.fits.push_back(v);
+      if (may_be_yes(slots[fits[v]])) choice.possible.push_back(v);
+    }
+  }
+  return out;
+}
+
+}  // namespace betony::runtime

@@ -1,0 +1,96 @@
+#include <nlohmann/json.hpp>
+
+#include "viz/terminal/weigh_page.h"
+
+namespace betony::terminal {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using namespace runtime;
+
+const char* word(Verdict verdict) {
+  static const char* const words[] = {"outside", "referred", "withheld", "discouraged", "advised", "allowed", "silent"};
+  return words[static_cast<std::size_t>(verdict)];
+}
+
+// A JSON number where that is exact for its reader, else "n/d".
+Json number(const std::optional<Number>& n) {
+  if (!n) return nullptr;
+  const double near = n->near();
+  if (Number::from(near) == *n && n->words().size() <= 16) {
+    if (n->is_integer()) return static_cast<std::int64_t>(near);
+    return near;
+  }
+  return n->words();
+}
+
+class Answer {
+ public:
+  explicit Answer(const Weighed& weighed) : w_(weighed) {}
+
+  Json json() const {
+    Json refer = Json::array(), practices = Json::object(), choices = Json::object();
+    for (Index s : w_.weighing.refers) refer.push_back(w_.pack.sentences[s].text);
+    for (Index p = 0; p < w_.pack.practices.size(); ++p) practices[w_.pack.practices[p].name] = practice(w_.weighing.practices[p]);
+    for (Index c = 0; c < w_.pack.choices.size(); ++c) {
+      const auto names = [&](const std::vector<Index>& values) {
+        Json out = Json::array();
+        for (Index v : values) out.push_back(w_.pack.choices[c].values[v]);
+        return out;
+      };
+      choices[w_.pack.choices[c].name] = {{"fits", names(w_.weighing.choices[c].fits)}, {"possible", names(w_.weighing.choices[c].possible)}};
+    }
+    return {{"betony", 1}, {"caution", w_.pack.about.caution}, {"possible", w_.weighing.possible}, {"refer", refer}, {"practices", practices}, {"choices", choices}};
+  }
+
+ private:
+  Json sentences(const std::vector<Index>& list) const {
+    Json out = Json::array();
+    for (Index index : list) {
+      const runtime::Sentence& s = w_.pack.sentences[index];
+      Json citations = Json::array();
+      for (const runtime::Citation& c : s.citations) citations.push_back(w_.pack.sources[c.source].word + (c.locus.empty() ? "" : " " + c.locus));
+      out.push_back({{"text", s.words}, {"label", s.label}, {"citations", citations}, {"file", s.file}, {"line", s.line}});
+    }
+    return out;
+  }
+
+  static Json dose(const SettledDose& dose) {
+    if (dose.open || dose.empty()) return nullptr;
+    Json amounts = Json::array();
+    for (const auto& part : dose.amounts) {
+      const auto end = [&](const std::optional<Number>& base) {
+        const auto reading = base ? divided(*base, part.scale) : std::nullopt;
+        return reading ? std::optional(*reading - part.zero) : std::nullopt;
+      };
+      amounts.push_back(part.clash ? Json(nullptr) : Json{{"low", number(end(part.range.low))}, {"high", number(end(part.range.high))}, {"unit", part.unit}});
+    }
+    return {{"amounts", amounts},
+            {"often", dose.often && !dose.often->clash ? Json(often_words(dose.often->range)) : Json(nullptr)},
+            {"long", dose.length && !dose.length->clash ? Json(length_words(dose.length->range)) : Json(nullptr)},
+            {"words", dose.words}};
+  }
+
+  Json practice(const PracticeTold& told) const {
+    Json possible = Json::array();
+    const auto care = [](const Told& t) { return t.verdict == Verdict::advised || t.verdict == Verdict::allowed ? Json(t.with_care) : Json(nullptr); };
+    for (const Told& t : told.possible) possible.push_back({{"verdict", word(t.verdict)}, {"with_care", care(t)}});
+    return {{"verdict", told.verdict_settled() ? word(told.possible[0].verdict) : "unanswered"},
+            {"with_care", told.settled() ? care(told.possible[0]) : Json(nullptr)},
+            {"cautions", told.cautions},
+            {"because", sentences(told.because)},
+            {"defeated", sentences(told.defeated)},
+            {"possible", possible},
+            {"dose", dose(told.dose)}};
+  }
+
+  const Weighed& w_;
+};
+
+}  // namespace
+
+std::string weigh_json(const Weighed& weighed, bool ascii) {
+  return Answer(weighed).json().dump(-1, ' ', ascii, Json::error_handler_t::replace) + "\n";
+}
+
+}  // namespace betony::terminal

@@ -1,0 +1,136 @@
+#include "viz/terminal/weigh_page.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace betony::terminal {
+namespace {
+
+using namespace runtime;
+
+tree::Verdict of(Verdict verdict) {
+  static constexpr tree::Verdict all[] = {tree::Verdict::outside, tree::Verdict::referred, tree::Verdict::withheld, tree::Verdict::discouraged,
+                                          tree::Verdict::advised, tree::Verdict::allowed,  tree::Verdict::silent};
+  return all[static_cast<std::size_t>(verdict)];
+}
+
+std::string told_words(const Told& told) { return std::string(verdict_mark(of(told.verdict)).word) + (told.with_care ? " with care" : ""); }
+
+// Unanswered first, then what may be done, then what is not spoken of, then what is not done.
+int place_of(const PracticeTold& told) {
+  if (!told.verdict_settled()) return 0;
+  switch (told.possible[0].verdict) {
+    case Verdict::advised: return told.possible[0].with_care ? 2 : 1;
+    case Verdict::allowed: return told.possible[0].with_care ? 2 : 3;
+    case Verdict::silent: return 4;
+    case Verdict::discouraged: return 5;
+    default: return 6;
+  }
+}
+
+class Leaf {
+ public:
+  Leaf(const Weighed& weighed, const Surface& surface) : w_(weighed), page_(surface) {}
+
+  std::string set() {
+    const Pack& pack = w_.pack;
+    std::string title = fmt::format("{}, edition {}", pack.about.title, pack.about.edition);
+    if (w_.reading > 0) title += ", in the reading of the " + pack.readings[w_.reading].school + " school";
+    page_.paragraph(title);
+    page_.rule();
+    page_.paragraph("Caution. " + pack.about.caution);
+    if (pack.about.even_so) page_.paragraph("This ruleset was shipped though it has errors or is not settled.");
+    page_.rule();
+    page_.blank();
+    if (!w_.weighing.possible) page_.paragraph("Nobody is as was told: a fact of the ruleset stands against it.");
+    if (!w_.weighing.refers.empty()) refer();
+    else practices();
+    return page_.text();
+  }
+
+ private:
+  std::string line_of(Index sentence) const {
+    const runtime::Sentence& s = w_.pack.sentences[sentence];
+    return fmt::format("{}, line {}", s.words, s.line);
+  }
+
+  void refer() {
+    page_.verdict({"|#<", "REFER", Ink::strong}, "every practice is withheld");
+    for (Index s : w_.weighing.refers) {
+      if (!w_.pack.sentences[s].text.empty()) page_.detail("", w_.pack.sentences[s].text);
+      page_.detail("because", line_of(s));
+    }
+  }
+
+  void practices() {
+    told();
+    std::vector<Index> order;
+    for (Index p = 0; p < w_.pack.practices.size(); ++p) order.push_back(p);
+    std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) { return place_of(w_.weighing.practices[a]) < place_of(w_.weighing.practices[b]); });
+    for (Index p : order) practice(w_.pack.practices[p].name, w_.weighing.practices[p], w_.pack.practices[p]);
+    for (Index c = 0; c < w_.pack.choices.size(); ++c) choice(c);
+  }
+
+  void told() {
+    std::string all;
+    for (Index f = 0; f < w_.pack.findings.size(); ++f) {
+      const runtime::Finding& finding = w_.pack.findings[f];
+      if (!w_.answers[f]) continue;
+      const bool yes_no = finding.kind == runtime::Finding::Kind::yes_no;
+      const std::string words = !yes_no ? finding.name + " " + value_words(finding, *w_.answers[f]) : (w_.answers[f]->word == 1 ? "" : "not ") + finding.name;
+      all += (all.empty() ? "" : ", ") + words;
+    }
+    page_.paragraph("Told: " + (all.empty() ? std::string("nothing yet") : all) + ".");
+    page_.blank();
+  }
+
+  void practice(const std::string& name, const PracticeTold& told, const runtime::Practice& practice) {
+    const bool open = !told.verdict_settled();
+    const Told first = told.possible[0];
+    const bool care_open = !open && !told.settled();
+    const bool care = first.with_care && !open && !care_open;
+    page_.verdict(open ? verdict_mark(tree::Verdict::unanswered) : verdict_mark(of(first.verdict), care), care ? name + ", with care" : name);
+    if (open || care_open) {
+      std::string words;
+      for (std::size_t i = 0; i < told.possible.size(); ++i)
+        words += (i == 0 ? "" : i + 1 == told.possible.size() ? " or " : ", ") + told_words(told.possible[i]);
+      page_.detail("may yet be", words);
+    }
+    bool because = false;
+    for (Index s : told.because) page_.detail(because ? "" : "because", line_of(s)), because = true;
+    for (std::size_t i = 0; i < told.defeated.size(); ++i) page_.detail(i == 0 ? "against it" : "", line_of(told.defeated[i]));
+    if (told.dose.open) page_.detail("dose", "open until more is told");
+    else if (!told.dose.empty()) page_.detail("dose", dose_words(told.dose));
+    for (std::size_t i = 0; i < told.cautions.size(); ++i) page_.detail(i == 0 ? "caution" : "", told.cautions[i]);
+    for (Index c : practice.choices) {
+      const std::string fits = fits_words(c);
+      if (!open && (first.verdict == Verdict::advised || first.verdict == Verdict::allowed)) page_.detail(w_.pack.choices[c].name, fits);
+    }
+  }
+
+  std::string fits_words(Index c) const {
+    const auto words = [&](const std::vector<Index>& values) {
+      std::string out;
+      for (Index v : values) out += (out.empty() ? "" : ", ") + w_.pack.choices[c].values[v];
+      return out;
+    };
+    const ChoiceTold& choice = w_.weighing.choices[c];
+    if (choice.fits == choice.possible) return choice.fits.empty() ? "nothing fits" : words(choice.fits);
+    return "may yet be " + words(choice.possible);
+  }
+
+  void choice(Index c) {
+    page_.verdict({"", "choice", Ink::plain}, w_.pack.choices[c].name);
+    page_.detail("fits", fits_words(c));
+  }
+
+  const Weighed& w_;
+  Page page_;
+};
+
+}  // namespace
+
+std::string weigh_page(const Weighed& weighed, const Surface& surface) { return Leaf(weighed, surface).set(); }
+
+}  // namespace betony::terminal
