@@ -6,7 +6,7 @@
 //
 // Errors    What cannot be taken is told in words, and changes nothing.
 // Cost      to set: O(length of the text + units of the finding); to find a name: O(1).
-// Tested by tests/unit/answers_test.cpp
+// Tested by tests/unit/weigh_test.cpp
 #pragma once
 
 #include <string_view>

@@ -5,7 +5,7 @@
 // holds; nothing in common is a clash. The least factor that fires then multiplies the amounts; words add up.
 //
 // Source    LANGUAGE.md, "The dose".
-// Tested by tests/unit/dose_test.cpp, tests/unit/weigh_test.cpp
+// Tested by tests/unit/weigh_test.cpp, tests/property/pack_test.cpp
 #pragma once
 
 #include <functional>

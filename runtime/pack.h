@@ -26,7 +26,7 @@
 //
 // Cost      O(size) time and memory: nothing is allocated that the bytes do not pay for.
 // Errors    read_pack never throws; it says in words what is wrong, and gives no pack then.
-// Tested by tests/unit/pack_test.cpp, tests/fuzz/pack_fuzz.cpp
+// Tested by tests/unit/pack_test.cpp, tests/property/pack_test.cpp
 #pragma once
 
 #include <array>

@@ -6,7 +6,7 @@
 // advised while a ban is possible.
 //
 // Cost      O(size of the pack's program + sentences).
-// Tested by tests/unit/weigh_test.cpp; tests/property weighs random rulesets against the evaluator
+// Tested by tests/unit/weigh_test.cpp; tests/property/pack_test.cpp weighs random rulesets against the evaluator
 #pragma once
 
 #include "runtime/answers.h"

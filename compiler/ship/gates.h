@@ -6,7 +6,7 @@
 //
 // Cost      O(size of the conditions · log); a sum of n items with points of b bits makes about 5 · n · b gates.
 // Source    sums by carry-save columns: Wallace, IEEE Trans. Electronic Computers EC-13(1), 1964.
-// Tested by tests/unit/gates_test.cpp
+// Tested by tests/unit/weigh_test.cpp, tests/property/pack_test.cpp
 #pragma once
 
 #include <map>

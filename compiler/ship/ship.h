@@ -9,7 +9,7 @@
 //
 // Errors    BudgetMet (graph.h) where the conditions are too many to be held.
 // Cost      as Meaning of the whole ruleset.
-// Tested by tests/unit/ship_test.cpp; tests/property weighs random rulesets through packs
+// Tested by tests/unit/weigh_test.cpp; tests/property/pack_test.cpp weighs random rulesets through packs
 #pragma once
 
 #include "compiler/compiler.h"
