@@ -15,26 +15,16 @@ Operand Gates::gate(Kind kind, std::vector<Operand> operands) {
   return at->second;
 }
 
-Operand Gates::all(std::vector<Operand> parts) {
+// `neutral` changes nothing in a list, its opposite settles it.
+Operand Gates::list(Kind kind, std::vector<Operand> parts, Operand neutral) {
   std::sort(parts.begin(), parts.end());
   parts.erase(std::unique(parts.begin(), parts.end()), parts.end());
-  std::erase(parts, yes_operand);
-  if (parts.empty()) return yes_operand;
-  if (parts.front() == no_operand) return no_operand;
+  std::erase(parts, neutral);
+  if (parts.empty()) return neutral;
+  if (parts.front() == opposite(neutral)) return opposite(neutral);
   for (std::size_t i = 1; i < parts.size(); ++i)  // an opposite stands right behind
-    if (parts[i] == opposite(parts[i - 1])) return no_operand;
-  return parts.size() == 1 ? parts[0] : gate(Kind::all, std::move(parts));
-}
-
-Operand Gates::any(std::vector<Operand> parts) {
-  std::sort(parts.begin(), parts.end());
-  parts.erase(std::unique(parts.begin(), parts.end()), parts.end());
-  std::erase(parts, no_operand);
-  if (parts.empty()) return no_operand;
-  if (parts.front() == yes_operand) return yes_operand;
-  for (std::size_t i = 1; i < parts.size(); ++i)
-    if (parts[i] == opposite(parts[i - 1])) return yes_operand;
-  return parts.size() == 1 ? parts[0] : gate(Kind::any, std::move(parts));
+    if (parts[i] == opposite(parts[i - 1])) return opposite(neutral);
+  return parts.size() == 1 ? parts[0] : gate(kind, std::move(parts));
 }
 
 Operand Gates::parity(Operand a, Operand b, Operand c) {

@@ -30,8 +30,8 @@ class Gates {
       : conditions_(conditions), universe_(universe), variables_(variables), program_(program) {}
 
   Operand of(Form form);
-  Operand all(std::vector<Operand> parts);
-  Operand any(std::vector<Operand> parts);
+  Operand all(std::vector<Operand> parts) { return list(Kind::all, std::move(parts), yes_operand); }
+  Operand any(std::vector<Operand> parts) { return list(Kind::any, std::move(parts), no_operand); }
 
  private:
   using Bits = std::vector<Operand>;  // a number, the lowest bit first
@@ -46,6 +46,7 @@ class Gates {
   Operand at_least(const Bits& bits, const mpz_class& number);
   Operand parity(Operand a, Operand b, Operand c);
   Operand most(Operand a, Operand b, Operand c);
+  Operand list(Kind kind, std::vector<Operand> parts, Operand neutral);
   Operand gate(Kind kind, std::vector<Operand> operands);
 
   const Conditions& conditions_;
