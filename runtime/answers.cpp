@@ -126,6 +126,11 @@ Index Names::near_finding(std::string_view name) const {
   return best;
 }
 
+std::string no_such_finding(const Pack& pack, const Names& names, std::string_view name) {
+  const Index near = names.near_finding(name);
+  return "no finding is called " + quoted(name) + (near == no_index ? "" : "; did you mean " + quoted(pack.findings[near].name) + "?");
+}
+
 // ---------------------------------------------------------------- values
 
 std::optional<Amount> amount_of(std::string_view text) {
@@ -151,11 +156,11 @@ ValueReading value_of_number(const Pack& pack, Index index, const Number& number
     if (!known) return wrong(quoted(unit) + " is no unit of " + quoted(finding.name) + (finding.unit.empty() ? ", which has none" : ", which is told in " + finding.unit));
     value.number = number * known->factor + known->offset;
   }
-  if (std::string why = why_impossible(pack, finding, value); !why.empty()) return wrong(std::move(why));
+  if (std::string why = why_impossible(finding, value); !why.empty()) return wrong(std::move(why));
   return {std::move(value), {}};
 }
 
-std::string why_impossible(const Pack&, const Finding& finding, const Value& value) {
+std::string why_impossible(const Finding& finding, const Value& value) {
   if (value.kind == Value::Kind::never) return finding.or_never ? "" : quoted(finding.name) + " cannot be never";
   if (value.kind == Value::Kind::word)
     return finding.has_words() && value.word < finding.values.size() ? "" : quoted(finding.name) + " has no such word";

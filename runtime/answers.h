@@ -36,6 +36,9 @@ class Names {
   Map findings_, practices_, choices_, readings_;
 };
 
+// "no finding is called "feever"; did you mean "fever"?"
+std::string no_such_finding(const Pack& pack, const Names& names, std::string_view name);
+
 // A number with its unit, or without: "154 lb". Nothing where it is none.
 struct Amount {
   Number number;
@@ -51,7 +54,7 @@ struct ValueReading {
 ValueReading value_of_text(const Pack& pack, Index finding, std::string_view text, std::string_view unit = {});
 ValueReading value_of_number(const Pack& pack, Index finding, const Number& number, std::string_view unit = {});
 // The same whether it is possible: in range, on a step.
-std::string why_impossible(const Pack& pack, const Finding& finding, const Value& value);
+std::string why_impossible(const Finding& finding, const Value& value);
 
 // As a practitioner writes it: "34 years", "mild", "1 November", "06:30", "never".
 std::string value_words(const Finding& finding, const Value& value);

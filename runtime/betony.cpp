@@ -44,10 +44,8 @@ betony_status take(betony_person* person, Index finding, ValueReading reading) {
   return BETONY_OK;
 }
 
-betony_status no_such_finding(betony_person* person, const char* name) {
-  const Pack& pack = person->of->pack;
-  const Index near = person->of->names.near_finding(name);
-  person->why = std::string("no finding is called \"") + name + "\"" + (near == no_index ? "" : "; did you mean \"" + pack.findings[near].name + "\"?");
+betony_status refuse_name(betony_person* person, const char* name) {
+  person->why = no_such_finding(person->of->pack, person->of->names, name);
   return BETONY_NO_SUCH_NAME;
 }
 
@@ -101,7 +99,7 @@ void betony_person_free(betony_person* person) { delete person; }
 
 betony_status betony_tell(betony_person* person, const char* finding, const char* value, const char* unit) {
   const Index f = person->of->names.finding(finding);
-  if (f == no_index) return no_such_finding(person, finding);
+  if (f == no_index) return refuse_name(person, finding);
   return take(person, f, value_of_text(person->of->pack, f, value, unit ? unit : ""));
 }
 
@@ -122,7 +120,7 @@ betony_status betony_forget(betony_person* person, const char* finding) {
     return BETONY_OK;
   }
   const Index f = person->of->names.finding(finding);
-  if (f == no_index) return no_such_finding(person, finding);
+  if (f == no_index) return refuse_name(person, finding);
   person->answers[f].reset();
   return BETONY_OK;
 }

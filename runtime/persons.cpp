@@ -182,11 +182,6 @@ PersonMaker::PersonMaker(const Pack& pack, PersonSettings settings, PersonTaker&
     }
 }
 
-std::string PersonMaker::unknown(std::string_view name) const {
-  const Index near = names_.near_finding(name);
-  return "no finding is called " + in_quotes(name) + (near == no_index ? "" : "; did you mean " + in_quotes(pack_.findings[near].name) + "?");
-}
-
 void PersonMaker::describe(Column& column) const {
   const Finding& finding = pack_.findings[column.finding];
   column.variable = variables_[column.finding];
@@ -207,7 +202,9 @@ ColumnReading PersonMaker::column(std::string_view name) const {
     out.finding = names_.finding(whole.substr(0, bracket));
     out.unit = trimmed(whole.substr(bracket + 1, whole.size() - bracket - 2));
   }
-  if (!out.is_finding() && out.kept == no_index) return {std::nullopt, unknown(out.unit.empty() ? whole : trimmed(whole.substr(0, bracket)))};
+  if (!out.is_finding() && out.kept == no_index) {
+    return {std::nullopt, no_such_finding(pack_, names_, out.unit.empty() ? whole : trimmed(whole.substr(0, bracket)))};
+  }
   if (!out.is_finding()) return {std::move(out), {}};
   if (!out.unit.empty()) {
     // What is wrong with the number begins with the number; what begins with a quotation is wrong with the unit.

@@ -116,7 +116,6 @@ class PersonMaker {
  private:
   void put_number(const Variable& variable, const Number& number, std::vector<Index>& yes) const;
   void describe(Column& column) const;
-  std::string unknown(std::string_view name) const;
 
   const Pack& pack_;
   const PersonSettings settings_;

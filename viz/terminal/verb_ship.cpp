@@ -5,8 +5,8 @@
 #include <ostream>
 #include <thread>
 
-#include "compiler/ship/ship.h"
 #include "viz/terminal/files.h"
+#include "viz/terminal/packing.h"
 #include "viz/terminal/progress.h"
 #include "viz/terminal/read_json.h"
 #include "viz/terminal/read_page.h"
@@ -38,7 +38,7 @@ class ShipVerb : public Verb {
     const std::size_t errors = report.count(Severity::error);
     const bool sound = errors == 0 && report.settled();
     if (!sound && !even_so_) return refuse(around, report, errors);
-    const runtime::Pack pack = ship::pack_of(*ruleset.value, report, {"betony " BETONY_VERSION, !sound});
+    const runtime::Pack pack = pack_within_bounds(*ruleset.value, report, {"betony " BETONY_VERSION, !sound});
     const auto bytes = runtime::write_pack(pack);
     write_file(out_, std::string(bytes.begin(), bytes.end()));
     tell(around, pack, bytes.size());

@@ -1,15 +1,17 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <set>
 
-#include "compiler/ship/ship.h"
 #include "viz/terminal/files.h"
 #include "viz/terminal/read_json.h"
 #include "viz/terminal/read_page.h"
 #include "viz/terminal/verb.h"
+#include "viz/terminal/packing.h"
 #include "viz/terminal/weigh_page.h"
 
 namespace betony::terminal {
@@ -21,8 +23,10 @@ using runtime::no_index;
 
 constexpr std::size_t most_bytes_of_a_pack = std::size_t{1} << 30, most_bytes_of_a_profile = std::size_t{1} << 20;
 
+// What comes from a pipe is gone once it was looked at, and so is taken for source.
 bool is_pack(const std::string& path) {
-  if (path == "-") return false;
+  std::error_code ignored;
+  if (!std::filesystem::is_regular_file(path, ignored)) return false;
   char begin[8] = {};
   std::ifstream file(path, std::ios::binary);
   return file.read(begin, sizeof begin) && std::string_view(begin, sizeof begin) == "btnypack";
@@ -56,8 +60,7 @@ class Telling {
  private:
   Index finding(const std::string& name) const {
     if (const Index f = names_.finding(name); f != no_index) return f;
-    const Index near = names_.near_finding(name);
-    throw Misuse("no finding is called \"" + name + "\"" + (near == no_index ? "" : "; did you mean \"" + pack_.findings[near].name + "\"?"));
+    throw Misuse(runtime::no_such_finding(pack_, names_, name));
   }
   void take(const std::string& name, Index f, runtime::ValueReading reading) {
     if (!reading.value) throw Misuse(reading.wrong);
@@ -107,7 +110,7 @@ class WeighVerb : public Verb {
     }
     RulesetFiles files(file_, around.in);
     const auto ruleset = read_ruleset(files.main(), files.others());
-    if (ruleset) return ship::pack_of(*ruleset.value, {}, {"betony " BETONY_VERSION, false});
+    if (ruleset) return pack_within_bounds(*ruleset.value, {}, {"betony " BETONY_VERSION, false});
     around.out << (json_ ? unreadable_json(files.all(), ruleset.messages, around.out_is_terminal)
                          : unreadable_page(files.all(), ruleset.messages, {around.width, around.colour}));
     status = status_unreadable;
@@ -116,7 +119,13 @@ class WeighVerb : public Verb {
 
   void tell_profile(Surroundings& around, Telling& telling) const {
     const std::string text = bytes_of(profile_, around.in, most_bytes_of_a_profile);
-    const auto json = nlohmann::json::parse(text, nullptr, false);
+    std::set<std::string> names;
+    const auto once = [&](int depth, nlohmann::json::parse_event_t event, nlohmann::json& parsed) {
+      if (event == nlohmann::json::parse_event_t::key && depth == 1 && !names.insert(parsed.get<std::string>()).second)
+        throw Misuse("\"" + parsed.get<std::string>() + "\" is told twice in \"" + profile_ + "\"");
+      return true;
+    };
+    const auto json = nlohmann::json::parse(text, once, false);
     if (json.is_discarded()) throw Misuse("\"" + profile_ + "\" is no JSON");
     if (!json.is_object()) throw Misuse("\"" + profile_ + "\" is no JSON object of findings and their values");
     for (const auto& [name, value] : json.items()) telling.tell(name, value);

@@ -1,0 +1,91 @@
+// The verbs ship and weigh, as they are run.
+#include <catch2/catch.hpp>
+
+#include <stdlib.h>
+
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "viz/terminal/terminal.h"
+
+namespace {
+
+struct Answer {
+  int status;
+  std::string out, err;
+};
+
+class Folder {
+ public:
+  Folder() { REQUIRE(::mkdtemp(path_.data()) != nullptr); }
+  ~Folder() { std::filesystem::remove_all(path_); }
+  std::string put(const std::string& name, const std::string& text) const {
+    std::ofstream(path_ + "/" + name) << text;
+    return path_ + "/" + name;
+  }
+  std::string at(const std::string& name) const { return path_ + "/" + name; }
+
+ private:
+  std::string path_ = (std::filesystem::temp_directory_path() / "betony-weigh-XXXXXX").string();
+};
+
+Answer run(const std::vector<std::string>& words, const std::string& input = "") {
+  std::istringstream in(input);
+  std::ostringstream out, err;
+  betony::terminal::Surroundings around{in, out, err};
+  const int status = betony::terminal::run(words, around);
+  return {status, out.str(), err.str()};
+}
+
+const std::string hill =
+    "Ruleset \"Hill\", edition \"2\".\nFinding fever is yes or no.\nFinding chill is yes or no.\nRefer in fever: \"See a physician.\".\n"
+    "Practice moss bed.\n  Indicated in chill.\n  Otherwise allowed.\n";
+
+}  // namespace
+
+TEST_CASE("a pack weighs as its source does, and the caution stands before any verdict") {
+  const Folder folder;
+  const std::string source = folder.put("hill.bty", hill), pack = folder.at("hill.pack");
+  REQUIRE(run({"ship", source, "-o", pack}).status == 0);
+  const Answer of_source = run({"weigh", source, "--set", "fever=no", "--set", "chill=yes"});
+  const Answer of_pack = run({"weigh", pack, "-"}, "{\"fever\": false, \"chill\": true}");
+  CHECK(of_source.out == of_pack.out);
+  CHECK(of_pack.out.find("Caution.") < of_pack.out.find("{#} advised      moss bed\n"));
+  CHECK(of_pack.out.find("because       Indicated in chill, line 6\n") != std::string::npos);
+}
+
+TEST_CASE("where a red flag fires the leaf holds the referral and no practice") {
+  const Folder folder;
+  const std::string source = folder.put("hill.bty", hill);
+  const Answer told = run({"weigh", source, "--set", "fever=yes"});
+  CHECK(told.out.find("|#< REFER        every practice is withheld\n") != std::string::npos);
+  CHECK(told.out.find("See a physician.") != std::string::npos);
+  CHECK(told.out.find("moss bed") == std::string::npos);
+}
+
+TEST_CASE("what is told of a person twice, or is none of its findings, is refused in words") {
+  const Folder folder;
+  const std::string source = folder.put("hill.bty", hill);
+  const Answer twice = run({"weigh", source, "-"}, "{\"chill\": true, \"chill\": false}");
+  CHECK(twice.status == 3);
+  CHECK(twice.err.find("\"chill\" is told twice") != std::string::npos);
+  CHECK(run({"weigh", source, "--set", "chil=yes"}).err.find("did you mean \"chill\"?") != std::string::npos);
+  CHECK(run({"weigh", source, "-"}, "[1]").status == 3);
+  CHECK(run({"weigh", source, "-"}, "{\"chill\": [1]}").status == 3);
+}
+
+TEST_CASE("a ruleset with an error is not shipped, and if it is even so, says so for ever") {
+  const Folder folder;
+  const std::string source = folder.put("hill.bty", hill + "  Contraindicated in chill.\n"), pack = folder.at("hill.pack");
+  const Answer refused = run({"ship", source, "-o", pack});
+  CHECK(refused.status == 1);
+  CHECK_FALSE(std::filesystem::exists(pack));
+  CHECK(refused.out.find("1 error has to be mended") != std::string::npos);
+  CHECK(run({"ship", source, "-o", pack, "--even-so"}).status == 0);
+  CHECK(run({"weigh", pack}).out.find("was shipped though it has errors") != std::string::npos);
+  std::ofstream(pack, std::ios::app) << "x";
+  const Answer changed = run({"weigh", pack});
+  CHECK(changed.status == 3);
+  CHECK(changed.err.find("no seal") != std::string::npos);
+}
