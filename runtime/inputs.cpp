@@ -5,126 +5,224 @@
 namespace betony::runtime {
 namespace {
 
-using Known = std::vector<std::optional<Number>>;
+// ---------------------------------------------------------------- measures
 
-class Worker {
+Bounds between(Number low, Number high) { return {std::move(low), std::move(high), false}; }
+const Number& high_of(const Bounds& b) { return b.is_number ? b.low : b.high; }
+
+Bounds opposite_of(const Bounds& b) { return b.is_number ? Bounds{-b.low, {}} : between(-b.high, -b.low); }
+
+Bounds sum(const Bounds& a, const Bounds& b) {
+  if (a.is_number && b.is_number) return {a.low + b.low, {}};
+  return between(a.low + b.low, high_of(a) + high_of(b));
+}
+
+Bounds product(const Bounds& a, const Bounds& b) {
+  if (a.is_number && b.is_number) return {a.low * b.low, {}};
+  const auto [low, high] = std::minmax({a.low * b.low, a.low * high_of(b), high_of(a) * b.low, high_of(a) * high_of(b)});
+  return between(low, high);
+}
+
+std::optional<Bounds> quotient(const Bounds& a, const Bounds& b) {
+  const int low = b.low.sign(), high = high_of(b).sign();
+  if (low == 0 || high == 0 || low != high) return std::nullopt;
+  Bounds under{*divided(1, b.low), {}};
+  if (!b.is_number) under = between(*divided(1, b.high), std::move(under.low));
+  return product(a, under);
+}
+
+Bounds least(const Bounds& a, const Bounds& b) {
+  if (a.is_number && b.is_number) return {std::min(a.low, b.low), {}};
+  return between(std::min(a.low, b.low), std::min(high_of(a), high_of(b)));
+}
+
+using Known = std::vector<std::optional<Bounds>>;
+
+// What the formulas give, of the findings, measures and tallies that are known.
+class Reckoner {
  public:
-  Worker(const Pack& pack, const Answers& answers) : pack_(pack), answers_(answers), measures_(pack.measures.size()), tallies_(pack.tallies.size()) { work(); }
+  Reckoner(const Pack& pack, const Known& findings) : pack_(pack), findings_(findings), measures_(pack.measures.size()), tallies_(pack.tallies.size()) {}
 
-  const Known& measures() const { return measures_; }
-  std::vector<Truth> inputs() const {
-    std::vector<Truth> out;
-    out.reserve(pack_.program.inputs);
-    for (const Variable& v : pack_.variables) put(v, out);
-    return out;
+  // Those of measures alone, for as long as something is added.
+  void reckon() {
+    for (Index m = 0; m < measures_.size(); ++m)
+      if (!is_exact(measures_[m])) measures_[m] = value(pack_.measures[m]);
   }
-
- private:
-  void work() {
-    for (std::size_t known = 0;;) {
-      for (Index m = 0; m < measures_.size(); ++m)
-        if (!measures_[m]) measures_[m] = reckon(pack_.measures[m]);
-      const auto now = static_cast<std::size_t>(std::count_if(measures_.begin(), measures_.end(), [](const auto& m) { return m.has_value(); }));
-      if (!asks_for_tallies() || (known != 0 && now + 1 == known)) return;
-      known = now + 1;
-      count_tallies();
-    }
-  }
-
   bool asks_for_tallies() const {
     return std::any_of(pack_.measures.begin(), pack_.measures.end(), [](const Measure& m) {
       return std::any_of(m.formula.begin(), m.formula.end(), [](const Step& step) { return step.kind == Step::Kind::tally; });
     });
   }
-
-  void count_tallies() {
-    const Slots slots(pack_.program, inputs());
+  void count_tallies(const Slots& slots) {
     for (Index t = 0; t < tallies_.size(); ++t) {
-      const auto& items = pack_.tallies[t].items;
-      if (std::any_of(items.begin(), items.end(), [&](const Tally::Item& item) { return slots[item.condition] == Truth::open; })) continue;
-      Number points;
-      for (const Tally::Item& item : items)
-        if (slots[item.condition] == Truth::yes) points += item.points;
-      tallies_[t] = points;
+      Number surely, less, more;
+      for (const Tally::Item& item : pack_.tallies[t].items) {
+        const Truth counted = slots[item.condition];
+        if (counted == Truth::yes) surely += item.points;
+        else if (counted == Truth::open) (item.points.sign() < 0 ? less : more) += item.points;
+      }
+      tallies_[t] = less.sign() == 0 && more.sign() == 0 ? Bounds{surely, {}} : between(surely + less, surely + more);
     }
   }
+  std::size_t exact() const { return static_cast<std::size_t>(std::count_if(measures_.begin(), measures_.end(), is_exact)); }
+  const Known& measures() const { return measures_; }
 
-  std::optional<Number> reckon(const Measure& measure) const {
-    std::vector<Number> stack;
+ private:
+  static bool is_exact(const std::optional<Bounds>& b) { return b && b->is_number; }
+
+  std::optional<Bounds> value(const Measure& measure) const {
+    std::vector<Bounds> stack;
     for (const Step& step : measure.formula)
       if (!take(step, stack)) return std::nullopt;
     return stack.back();
   }
 
   // One step; false where it has no answer.
-  bool take(const Step& step, std::vector<Number>& stack) const {
-    const auto push = [&](const std::optional<Number>& number) {
-      if (number) stack.push_back(*number);
-      return number.has_value();
+  bool take(const Step& step, std::vector<Bounds>& stack) const {
+    const auto push = [&](std::optional<Bounds> bounds) {
+      if (bounds) stack.push_back(std::move(*bounds));
+      return bounds.has_value();
     };
     const auto pop = [&] {
-      Number top = std::move(stack.back());
+      Bounds top = std::move(stack.back());
       stack.pop_back();
       return top;
     };
     switch (step.kind) {
-      case Step::Kind::number: return push(step.number);
-      case Step::Kind::finding: return push(answers_[step.index] ? std::optional(answers_[step.index]->number) : std::nullopt);
+      case Step::Kind::number: return push(Bounds{step.number, {}});
+      case Step::Kind::finding: return push(findings_[step.index]);
       case Step::Kind::measure: return push(measures_[step.index]);
       case Step::Kind::tally: return push(tallies_[step.index]);
-      case Step::Kind::negate: return push(-pop());
+      case Step::Kind::negate: return push(opposite_of(pop()));
       case Step::Kind::least:
       case Step::Kind::most: {
-        Number out = pop();
-        for (Index i = 1; i < step.index; ++i) {
-          Number other = pop();
-          if (step.kind == Step::Kind::least ? other < out : other > out) out = std::move(other);
-        }
+        const bool is_least = step.kind == Step::Kind::least;
+        Bounds out = pop();
+        for (Index i = 1; i < step.index; ++i) out = is_least ? least(out, pop()) : opposite_of(least(opposite_of(out), opposite_of(pop())));
         return push(std::move(out));
       }
       default: break;
     }
-    const Number b = pop(), a = pop();
+    const Bounds b = pop(), a = pop();
     switch (step.kind) {
-      case Step::Kind::add: return push(a + b);
-      case Step::Kind::subtract: return push(a - b);
-      case Step::Kind::multiply: return push(a * b);
-      default: return push(divided(a, b));
+      case Step::Kind::add: return push(sum(a, b));
+      case Step::Kind::subtract: return push(sum(a, opposite_of(b)));
+      case Step::Kind::multiply: return push(product(a, b));
+      default: return push(quotient(a, b));
     }
-  }
-
-  void put(const Variable& v, std::vector<Truth>& out) const {
-    const auto open = [&] { out.insert(out.end(), v.inputs, Truth::open); };
-    if (v.is_measure) {
-      if (!measures_[v.index]) return open();
-      return put_number(v, *measures_[v.index], out);
-    }
-    const auto& answer = answers_[v.index];
-    if (!answer) return open();
-    const Finding& finding = pack_.findings[v.index];
-    if (answer->kind == Value::Kind::number) return put_number(v, answer->number, out);
-    const std::size_t begin = out.size();
-    out.insert(out.end(), v.inputs, Truth::no);
-    if (answer->kind == Value::Kind::never) out.back() = Truth::yes;
-    else if (finding.kind != Finding::Kind::yes_no) out[begin + answer->word] = Truth::yes;
-    else if (answer->word == 1) out[begin] = Truth::yes;
-  }
-
-  static void put_number(const Variable& v, const Number& number, std::vector<Truth>& out) {
-    const auto lies_past = [&](const Variable::End& end) { return number > end.at || (number == end.at && !end.belongs); };
-    const auto passed = std::partition_point(v.ends.begin(), v.ends.end(), lies_past) - v.ends.begin();
-    for (Index e = 0; e < v.ends.size(); ++e) out.push_back(e < static_cast<Index>(passed) ? Truth::yes : Truth::no);
-    if (v.inputs > v.ends.size()) out.push_back(Truth::no);
   }
 
   const Pack& pack_;
-  const Answers& answers_;
+  const Known& findings_;
   Known measures_, tallies_;
 };
 
+// ---------------------------------------------------------------- cells
+
+// Findings that no formula asks for are left out.
+Known numbers_told(const Pack& pack, const Answers& answers) {
+  Known out(pack.findings.size());
+  for (const Measure& measure : pack.measures) {
+    for (const Step& step : measure.formula) {
+      if (step.kind != Step::Kind::finding || out[step.index]) continue;
+      const Finding& finding = pack.findings[step.index];
+      const auto& answer = answers[step.index];
+      if (answer && answer->kind == Value::Kind::number) out[step.index] = Bounds{answer->number, {}};
+      else if (!answer && !finding.or_never) out[step.index] = between(finding.low, finding.high);
+    }
+  }
+  return out;
+}
+
+Run run_of(const Pack& pack, const Variable& v, const Answers& answers, const Known& measures) {
+  const Run all{0, v.cells - 1};
+  if (v.is_measure) {
+    const auto& bounds = measures[v.index];
+    return bounds ? Run{cell_of(v, bounds->low), cell_of(v, high_of(*bounds))} : all;
+  }
+  const auto& answer = answers[v.index];
+  if (!answer) return all;
+  const Index cell = pack.findings[v.index].has_words() ? answer->word : cell_of(v, *answer);
+  return {cell, cell};
+}
+
+class Worker {
+ public:
+  Worker(const Pack& pack, const Answers& answers) : pack_(pack), answers_(answers), told_(numbers_told(pack, answers)), reckoner_(pack, told_) {
+    reckoner_.reckon();
+    if (!reckoner_.asks_for_tallies()) return;
+    for (std::size_t before = no_index; before != reckoner_.exact();) {
+      before = reckoner_.exact();
+      const Slots slots(pack_.program, inputs_of(pack_, cells()));
+      reckoner_.count_tallies(slots);
+      reckoner_.reckon();
+    }
+  }
+
+  std::vector<Run> cells() const {
+    std::vector<Run> out;
+    out.reserve(pack_.variables.size());
+    for (const Variable& v : pack_.variables) out.push_back(run_of(pack_, v, answers_, reckoner_.measures()));
+    return out;
+  }
+  std::vector<std::optional<Number>> measures() const {
+    std::vector<std::optional<Number>> out;
+    for (const auto& bounds : reckoner_.measures()) out.push_back(bounds && bounds->is_number ? std::optional(bounds->low) : std::nullopt);
+    return out;
+  }
+
+ private:
+  const Pack& pack_;
+  const Answers& answers_;
+  const Known told_;
+  Reckoner reckoner_;
+};
+
+void put(const Pack& pack, const Variable& v, const Run& run, std::vector<Truth>& out) {
+  if (!v.is_measure && pack.findings[v.index].has_words()) {
+    const bool yes_no = pack.findings[v.index].kind == Finding::Kind::yes_no;
+    for (Index word = yes_no ? 1 : 0; word < v.cells; ++word)
+      out.push_back(truth(run.first != word || run.last != word, run.first <= word && word <= run.last));
+    return;
+  }
+  const Index behind = static_cast<Index>(v.ends.size());  // the last cell of numbers
+  const bool may_be_never = run.last > behind;
+  const Index last = std::min(run.last, behind);
+  const bool is_never = run.first > behind;
+  for (Index e = 0; e < behind; ++e) out.push_back(is_never ? Truth::no : truth(may_be_never || run.first <= e, last > e));
+  if (v.inputs > behind) out.push_back(truth(!is_never, may_be_never));
+}
+
 }  // namespace
 
-std::vector<Truth> inputs_of(const Pack& pack, const Answers& answers) { return Worker(pack, answers).inputs(); }
+Index cell_of(const Variable& v, const Number& number) {
+  const auto lies_past = [&](const Variable::End& end) { return number > end.at || (number == end.at && !end.belongs); };
+  return static_cast<Index>(std::partition_point(v.ends.begin(), v.ends.end(), lies_past) - v.ends.begin());
+}
+
+Index cell_of(const Variable& v, const Value& value) {
+  switch (value.kind) {
+    case Value::Kind::word: return value.word;
+    case Value::Kind::never: return v.cells - 1;
+    default: return cell_of(v, value.number);
+  }
+}
+
+std::vector<Run> cells_of(const Pack& pack, const Answers& answers) { return Worker(pack, answers).cells(); }
+
+std::vector<Truth> inputs_of(const Pack& pack, const std::vector<Run>& cells) {
+  std::vector<Truth> out;
+  out.reserve(pack.program.inputs);
+  for (std::size_t v = 0; v < cells.size(); ++v) put(pack, pack.variables[v], cells[v], out);
+  return out;
+}
+
 std::vector<std::optional<Number>> measures_of(const Pack& pack, const Answers& answers) { return Worker(pack, answers).measures(); }
+
+MeasureBounds bounds_of(const Pack& pack, const std::vector<std::optional<Bounds>>& findings) {
+  Reckoner reckoner(pack, findings);
+  reckoner.reckon();
+  return reckoner.measures();
+}
 
 }  // namespace betony::runtime

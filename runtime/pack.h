@@ -213,6 +213,38 @@ struct Choice {
   std::string note;
 };
 
+// The decision graph of one practice in one reading: the verdict of every possible person, by one question after another,
+// each asked at most once, in the order in which they stand here. Where no measure binds findings together it is exact
+// of half-known persons too: the verdicts at the leaves that can still be reached are the possible ones.
+struct DecisionGraph {
+  // A variable, or several that a measure binds together (findings, then measures), each in runs of its cells.
+  struct Question {
+    std::vector<Index> parts;                // variables of the pack; one, or up to 64
+    std::vector<Index> first, last;          // of cell c and part p, at c * parts + p: the run of the variable's cells
+    std::vector<std::uint32_t> shares;       // of each cell, of 2^32 - 1 for all; rounded, so a possible cell may have 0
+    Index cells() const { return static_cast<Index>(shares.size()); }
+    bool operator==(const Question&) const = default;
+  };
+  // A way leads to a node, or, from `leaf` on, to a leaf: leaf + number of the verdict, + 8 where it is with care, or leaf +
+  // nobody where background facts leave no such person.
+  static constexpr Index leaf = 0x80000000u, care = 8, nobody = 16;
+  struct Way {
+    Index last = 0;                          // of the question's cells that go this way; the first is behind the way before
+    Index to = 0;
+    bool operator==(const Way&) const = default;
+  };
+  struct Node {
+    Index question = 0;
+    std::vector<Way> ways;
+    bool operator==(const Node&) const = default;
+  };
+  std::vector<Question> questions;
+  std::vector<Node> nodes;                   // each before those it leads to
+  Index root = leaf;                         // as a way
+  bool exact = true;                         // false: some measure stands apart from its inputs, and what it can be together with them is not known
+  bool operator==(const DecisionGraph&) const = default;
+};
+
 // What the program says in one reading: of the whole, or of one school. Operands as in a gate.
 struct Reading {
   std::string school;                       // empty: the whole
@@ -226,6 +258,8 @@ struct Reading {
   };
   std::vector<Ways> practices;
   std::vector<std::vector<Index>> fits;     // of each choice, of each of its values
+  std::vector<Index> graphs;                // of each practice, into Pack::graphs; no_index where it was too large. Or none at all
+  Index red_flags = no_index;               // a graph that tells only referred from allowed: whether a red flag fires
 };
 
 struct Pack {
@@ -243,10 +277,11 @@ struct Pack {
   std::vector<Practice> practices;
   std::vector<Choice> choices;
   std::vector<Reading> readings;            // the whole first
+  std::vector<DecisionGraph> graphs;
 };
 
 // In the order in which they stand in a pack.
-enum class Section : std::uint32_t { about = 1, units, findings, measures, tallies, variables, program, sources, sentences, doses, practices, choices, readings };
+enum class Section : std::uint32_t { about = 1, units, findings, measures, tallies, variables, program, sources, sentences, doses, practices, choices, readings, graphs };
 
 // What was read, or in words why not ("the pack is cut off: 812 of 4096 bytes").
 struct PackReading {

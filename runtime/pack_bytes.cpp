@@ -134,7 +134,7 @@ struct Stretch {
 
 const char* name_of(Section section) {
   static const char* const names[] = {"", "about", "units", "findings", "measures", "tallies", "variables", "program", "sources", "sentences", "doses",
-                                      "practices", "choices", "readings"};
+                                      "practices", "choices", "readings", "graphs"};
   return names[static_cast<std::uint32_t>(section)];
 }
 

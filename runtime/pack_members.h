@@ -82,7 +82,21 @@ void members(Archive& a, Reading::Ways& x) {
 }
 
 template <class Archive>
-void members(Archive& a, Reading& x) { a(x.school), a(x.applies), a(x.refers), a(x.fires), a(x.practices), a(x.fits); }
+void members(Archive& a, Reading& x) {
+  a(x.school), a(x.applies), a(x.refers), a(x.fires), a(x.practices), a(x.fits), a(x.graphs), a(x.red_flags);
+}
+
+template <class Archive>
+void members(Archive& a, DecisionGraph::Question& x) { a(x.parts), a(x.first), a(x.last), a(x.shares); }
+
+template <class Archive>
+void members(Archive& a, DecisionGraph::Way& x) { a(x.last), a(x.to); }
+
+template <class Archive>
+void members(Archive& a, DecisionGraph::Node& x) { a(x.question), a(x.ways); }
+
+template <class Archive>
+void members(Archive& a, DecisionGraph& x) { a(x.questions), a(x.nodes), a(x.root), a(x.exact); }
 
 // Calls section(Section, members of it) for each, in order.
 template <class Pack, class Each>
@@ -100,6 +114,7 @@ void sections(Pack& p, const Each& each) {
   each(Section::practices, p.practices);
   each(Section::choices, p.choices);
   each(Section::readings, p.readings);
+  each(Section::graphs, p.graphs);
 }
 
 }  // namespace betony::runtime

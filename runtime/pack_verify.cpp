@@ -5,6 +5,7 @@
 namespace betony::runtime {
 namespace {
 
+constexpr std::size_t most_parts = 64;   // variables that one question of a graph binds together
 constexpr std::size_t bits_told = 2048;  // of a number that is told of a finding, brought to its unit
 
 bool ascending_below(const std::vector<Index>& list, std::size_t bound) {
@@ -28,6 +29,8 @@ class Proof {
     if (!all(p_.doses, &Proof::dose)) return "the pack's doses are not sound";
     if (!all(p_.practices, &Proof::practice)) return "the pack's practices are not sound";
     if (!all(p_.choices, &Proof::choice)) return "the pack's choices are not sound";
+    if (!all(p_.graphs, &Proof::graph)) return "the pack's decision graphs are not sound";
+    if (!graphs_have_one_owner()) return "the pack's decision graphs are not sound";
     if (p_.readings.empty() || !all(p_.readings, &Proof::reading)) return "the pack's verdicts are not sound";
     return {};
   }
@@ -188,7 +191,54 @@ class Proof {
       return false;
     for (std::size_t c = 0; c < r.fits.size(); ++c)
       if (r.fits[c].size() != p_.choices[c].values.size() || !std::all_of(r.fits[c].begin(), r.fits[c].end(), sound)) return false;
-    return std::all_of(r.fires.begin(), r.fires.end(), sound) && all(r.practices, &Proof::ways);
+    const auto graph_there = [&](Index g) { return g == no_index || g < p_.graphs.size(); };
+    return std::all_of(r.fires.begin(), r.fires.end(), sound) && all(r.practices, &Proof::ways) && (r.graphs.empty() || r.graphs.size() == p_.practices.size()) &&
+           std::all_of(r.graphs.begin(), r.graphs.end(), graph_there) && graph_there(r.red_flags);
+  }
+
+  // A graph is of one practice, in any of the readings; so what a person is told is worked out by going through each once.
+  bool graphs_have_one_owner() const {
+    std::vector<Index> owner(p_.graphs.size(), no_index);
+    for (const Reading& reading : p_.readings) {
+      for (Index practice = 0; practice < reading.graphs.size(); ++practice) {
+        const Index graph = reading.graphs[practice];
+        if (graph == no_index) continue;
+        if (graph >= owner.size() || (owner[graph] != no_index && owner[graph] != practice)) return false;
+        owner[graph] = practice;
+      }
+    }
+    return true;
+  }
+
+  bool question(const DecisionGraph::Question& q) const {
+    const std::size_t parts = q.parts.size(), cells = q.shares.size();
+    if (parts == 0 || parts > most_parts || cells == 0 || q.first.size() != parts * cells || q.last.size() != parts * cells) return false;
+    for (std::size_t i = 0; i < parts; ++i) {
+      if (q.parts[i] >= p_.variables.size() || std::count(q.parts.begin(), q.parts.end(), q.parts[i]) != 1) return false;
+      for (std::size_t at = i; at < q.first.size(); at += parts)
+        if (q.first[at] > q.last[at] || q.last[at] >= p_.variables[q.parts[i]].cells) return false;
+    }
+    // Of a single variable the cells stand one behind another and are all of it.
+    for (std::size_t c = 0; parts == 1 && c < cells; ++c)
+      if (q.first[c] != (c == 0 ? 0 : q.last[c - 1] + 1)) return false;
+    return parts > 1 || q.last.back() + 1 == p_.variables[q.parts[0]].cells;
+  }
+  bool way(const DecisionGraph& g, Index to, std::size_t from) const {
+    if (to >= DecisionGraph::leaf) {
+      const Index code = to - DecisionGraph::leaf;
+      return code == DecisionGraph::nobody || (code % DecisionGraph::care < verdict_count && code < 2 * DecisionGraph::care);
+    }
+    return to < g.nodes.size() && (from == no_index || (to > from && g.nodes[to].question > g.nodes[from].question));
+  }
+  bool graph(const DecisionGraph& g) const {
+    if (!all(g.questions, &Proof::question) || g.nodes.size() >= DecisionGraph::leaf || !way(g, g.root, no_index)) return false;
+    for (std::size_t n = 0; n < g.nodes.size(); ++n) {
+      const auto& [asked, ways] = g.nodes[n];
+      if (asked >= g.questions.size() || ways.size() < 2 || ways.back().last + 1 != g.questions[asked].cells()) return false;
+      for (std::size_t w = 0; w < ways.size(); ++w)
+        if ((w > 0 && ways[w].last <= ways[w - 1].last) || !way(g, ways[w].to, n)) return false;
+    }
+    return true;
   }
 
   const Pack& p_;

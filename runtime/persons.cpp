@@ -222,12 +222,9 @@ std::string PersonMaker::read(const Column& column, std::string_view text, std::
   return std::move(reading.wrong);
 }
 
+// A number has passed every end before its cell.
 void PersonMaker::put_number(const Variable& variable, const Number& number, std::vector<Index>& yes) const {
-  for (Index e = 0; e < variable.ends.size(); ++e) {
-    const Variable::End& end = variable.ends[e];
-    if (number < end.at || (number == end.at && end.belongs)) return;
-    yes.push_back(variable.first_input + e);
-  }
+  for (Index e = 0, cell = cell_of(variable, number); e < cell; ++e) yes.push_back(variable.first_input + e);
 }
 
 void PersonMaker::put(const Variable& variable, const Value& value, std::vector<Index>& yes) const {

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "runtime/inputs.h"
+#include "runtime/reach.h"
 
 namespace betony::runtime {
 namespace {
@@ -11,11 +11,13 @@ using Kind = Sentence::Kind;
 
 class PracticeWeigher {
  public:
-  PracticeWeigher(const Pack& pack, Index practice, const Reading& reading, const Slots& slots, const Weighing& so_far, Truth refers)
-      : pack_(pack), practice_(pack.practices[practice]), ways_(reading.practices[practice]), reading_(reading), slots_(slots), so_far_(so_far), refers_(refers) {}
+  PracticeWeigher(const Reach& reach, Index practice, const Reading& reading, const Slots& slots, Weighing& so_far, Truth refers)
+      : reach_(reach), pack_(reach.pack()), practice_(pack_.practices[practice]), ways_(reading.practices[practice]), reading_(reading), slots_(slots), so_far_(so_far),
+        refers_(refers), graph_(reading.graphs.empty() ? no_index : reading.graphs[practice]) {}
 
   PracticeTold weigh() {
     possible();
+    if (out_.possible.size() > 1) narrow();
     give_reasons();
     give_cautions();
     const auto may_be_done = [](const Told& t) { return t.verdict == Verdict::advised || t.verdict == Verdict::allowed; };
@@ -50,6 +52,19 @@ class PracticeWeigher {
     // The otherwise may say what was said above.
     std::sort(out_.possible.begin(), out_.possible.end(), [](const Told& a, const Told& b) { return std::pair(a.verdict, a.with_care) < std::pair(b.verdict, b.with_care); });
     out_.possible.erase(std::unique(out_.possible.begin(), out_.possible.end()), out_.possible.end());
+  }
+
+  // Those of them that can be reached in the decision graph.
+  void narrow() {
+    out_.exact = graph_ != no_index && reach_.is_exact(pack_.graphs[graph_]);
+    if (graph_ == no_index) return;
+    const std::uint32_t leaves = reach_.verdicts(pack_.graphs[graph_]);
+    std::vector<Told> reached;
+    for (const Told& t : out_.possible)
+      if (leaves & std::uint32_t{1} << (static_cast<Index>(t.verdict) + (t.with_care ? DecisionGraph::care : 0))) reached.push_back(t);
+    if (reached.empty()) so_far_.possible = false;  // nobody is so
+    else out_.possible = std::move(reached);
+    out_.exact = out_.exact || out_.possible.size() == 1;
   }
 
   // ---------------------------------------------------------------- why
@@ -90,8 +105,18 @@ class PracticeWeigher {
       else if (may && under_a_ban) out_.defeated.push_back(s);
       else if (is_possible(spoken(kind(s)))) out_.because.push_back(s), spoke = true;
     }
+    if (!spoke && out_.verdict_settled()) spoke = give_either_way();
     const bool otherwise = out_.verdict_settled() && !spoke && ways_.otherwise_sentence != no_index && out_.possible[0].verdict == ways_.otherwise;
     if (otherwise) out_.because.push_back(ways_.otherwise_sentence);
+  }
+
+  // Where one or another of several sentences makes the verdict whatever is still told, all of these.
+  bool give_either_way() {
+    const Verdict verdict = out_.possible[0].verdict;
+    if (verdict < Verdict::withheld || verdict > Verdict::allowed) return false;
+    for (Index s : practice_.sentences)
+      if (fires(s) == Truth::open && spoken(kind(s)) == verdict) out_.because.push_back(s);
+    return !out_.because.empty() && verdict != ways_.otherwise;
   }
 
   void give_cautions() {
@@ -104,13 +129,15 @@ class PracticeWeigher {
     }
   }
 
+  const Reach& reach_;
   const Pack& pack_;
   const Practice& practice_;
   const Reading::Ways& ways_;
   const Reading& reading_;
   const Slots& slots_;
-  const Weighing& so_far_;
+  Weighing& so_far_;
   const Truth refers_;
+  const Index graph_;
   PracticeTold out_;
 };
 
@@ -120,16 +147,35 @@ bool PracticeTold::verdict_settled() const {
   return std::all_of(possible.begin(), possible.end(), [&](const Told& t) { return t.verdict == possible[0].verdict; });
 }
 
+namespace {
+
+// The red flags that fire; of a person who is referred whichever of several it is, all of these.
+std::vector<Index> flags(const Reach& reach, const Reading& reading, const Slots& slots) {
+  const Pack& pack = reach.pack();
+  const auto that_fire = [&](Truth wanted) {
+    std::vector<Index> out;
+    for (Index s = 0; s < pack.sentences.size(); ++s)
+      if (pack.sentences[s].kind == Kind::refer && slots[reading.fires[s]] == wanted) out.push_back(s);
+    return out;
+  };
+  std::vector<Index> surely = that_fire(Truth::yes);
+  if (!surely.empty() || slots[reading.refers] == Truth::no || reading.red_flags == no_index) return surely;
+  const bool settled = reach.verdicts(pack.graphs[reading.red_flags]) == std::uint32_t{1} << static_cast<unsigned>(Verdict::referred);
+  return settled ? that_fire(Truth::open) : surely;
+}
+
+}  // namespace
+
 Weighing weigh(const Pack& pack, const Answers& answers, Index which) {
   const Reading& reading = pack.readings[which];
-  const Slots slots(pack.program, inputs_of(pack, answers));
+  const Reach reach(pack, answers);
+  const Slots slots(pack.program, inputs_of(pack, reach.cells()));
   Weighing out;
   out.possible = slots[pack.background] != Truth::no;
   out.applies = slots[reading.applies];
-  for (Index s = 0; s < pack.sentences.size(); ++s)
-    if (pack.sentences[s].kind == Kind::refer && slots[reading.fires[s]] == Truth::yes) out.refers.push_back(s);
+  out.refers = flags(reach, reading, slots);
   for (Index p = 0; p < pack.practices.size(); ++p)
-    out.practices.push_back(PracticeWeigher(pack, p, reading, slots, out, slots[reading.refers]).weigh());
+    out.practices.push_back(PracticeWeigher(reach, p, reading, slots, out, slots[reading.refers]).weigh());
   for (const auto& fits : reading.fits) {
     ChoiceTold& choice = out.choices.emplace_back();
     for (Index v = 0; v < fits.size(); ++v) {

@@ -3,10 +3,11 @@
 // The verdict is the first of these that is the case (LANGUAGE.md, "The verdict"): outside, referred, withheld, discouraged,
 // advised, allowed, what is said otherwise, silent. Of a person of whom not everything is told, a verdict is given where every
 // answer that could still come leads to it; else it is unanswered, with what is possible. Never is a practice called
-// advised while a ban is possible.
+// advised while a ban is possible. What is possible is looked up on two rails first (truth.h), and where these leave more than
+// one verdict, in the practice's decision graph (reach.h).
 //
-// Cost      O(size of the pack's program + sentences).
-// Tested by tests/unit/weigh_test.cpp; tests/property/pack_test.cpp weighs random rulesets against the evaluator
+// Cost      O(size of the pack's program + sentences), and of the graphs of what is open.
+// Tested by tests/unit/weigh_test.cpp; tests/property weighs random rulesets against the evaluator
 #pragma once
 
 #include "runtime/answers.h"
@@ -23,6 +24,7 @@ struct Told {
 
 struct PracticeTold {
   std::vector<Told> possible;           // gravest first; one where the verdict is settled
+  bool exact = true;                    // false: it is not known that each of them can really come
   bool settled() const { return possible.size() == 1; }
   bool verdict_settled() const;         // though it may be open whether with care
   std::vector<std::string> cautions;    // of firing cautions, each once

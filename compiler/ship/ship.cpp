@@ -5,6 +5,7 @@
 
 #include "compiler/meaning.h"
 #include "compiler/ship/gates.h"
+#include "compiler/ship/graphs.h"
 #include "runtime/digest.h"
 
 namespace betony::ship {
@@ -80,6 +81,7 @@ class Packer {
     pack_.background = gates.of(meaning_.background());
     pack_.readings.push_back(reading(gates, {}));
     for (Index school = 0; school < r_.schools.size(); ++school) pack_.readings.push_back(reading(gates, {school}));
+    add_graphs(r_, pack_);
     return std::move(pack_);
   }
 

@@ -130,6 +130,7 @@ std::string difference(const Ruleset& ruleset, const runtime::Pack& pack, const 
 
 // Of somebody of whom not all is told nothing is called settled that is not so.
 std::string unsound(const Ruleset& ruleset, const runtime::Pack& pack, const Profile& whole, Persons& persons) {
+  if (broken_background(ruleset, whole)) return {};  // nobody is so
   runtime::Answers some = answers_of(whole);
   for (auto& answer : some)
     if (persons.below(3) == 0) answer.reset();

@@ -1,0 +1,194 @@
+#include "runtime/reach.h"
+
+#include <algorithm>
+#include <set>
+
+namespace betony::runtime {
+using Question = DecisionGraph::Question;
+
+Bounds numbers_of(const Pack& pack, const Variable& v, const Run& run) {
+  const Finding& f = pack.findings[v.index];
+  Bounds out{f.low, f.high, false};
+  if (run.first > 0) {
+    const Variable::End& end = v.ends[run.first - 1];
+    out.low = end.belongs ? end.at + f.step : end.at;
+  }
+  if (run.last < v.ends.size()) {
+    const Variable::End& end = v.ends[run.last];
+    out.high = end.belongs ? end.at : end.at - f.step;
+  }
+  return out;
+}
+
+// ---------------------------------------------------------------- cells
+
+bool Reach::overlaps(const Question& q, Index cell) const {
+  const std::size_t parts = q.parts.size();
+  for (std::size_t p = 0; p < parts; ++p) {
+    const Run& run = cells_[q.parts[p]];
+    if (q.last[cell * parts + p] < run.first || q.first[cell * parts + p] > run.last) return false;
+  }
+  return true;
+}
+
+bool Reach::is_half_told(const Question& q) const {
+  bool told = false, open = false;
+  for (Index part : q.parts) {
+    const Variable& v = pack_.variables[part];
+    if (v.is_measure) continue;
+    (answers_[v.index] ? told : open) = true;
+  }
+  return told && open;
+}
+
+// Whether the findings that are told, and the others within the cell, can make its measures.
+bool Reach::can_be(const Question& q, Index cell) const {
+  const std::size_t parts = q.parts.size();
+  std::vector<std::optional<Bounds>> findings(pack_.findings.size());
+  for (std::size_t p = 0; p < parts; ++p) {
+    const Variable& v = pack_.variables[q.parts[p]];
+    if (v.is_measure || pack_.findings[v.index].has_words()) continue;
+    const auto& answer = answers_[v.index];
+    if (answer && answer->kind == Value::Kind::number) findings[v.index] = Bounds{answer->number, {}};
+    else if (!answer) findings[v.index] = numbers_of(pack_, v, {q.first[cell * parts + p], q.last[cell * parts + p]});
+  }
+  const MeasureBounds measures = bounds_of(pack_, findings);
+  for (std::size_t p = 0; p < parts; ++p) {
+    const Variable& v = pack_.variables[q.parts[p]];
+    if (!v.is_measure || !measures[v.index]) continue;
+    const Bounds& b = *measures[v.index];
+    const Index low = cell_of(v, b.low), high = b.is_number ? low : cell_of(v, b.high);
+    if (q.last[cell * parts + p] < low || q.first[cell * parts + p] > high) return false;
+  }
+  return true;
+}
+
+std::vector<bool> Reach::cells(const Question& q) const {
+  std::vector<bool> out(q.cells());
+  const bool half_told = q.parts.size() > 1 && is_half_told(q);
+  const auto* together = half_told ? &met(q) : nullptr;
+  const bool by_intervals = half_told && !*together && may_reckon(out.size());
+  for (Index c = 0; c < out.size(); ++c) {
+    if (!overlaps(q, c)) continue;
+    const auto holds = [&](const std::vector<Index>& cells) {
+      for (std::size_t p = 0, at = c * cells.size(); p < cells.size(); ++p, ++at)
+        if (cells[p] < q.first[at] || cells[p] > q.last[at]) return false;
+      return true;
+    };
+    out[c] = !half_told || (*together ? std::any_of((*together)->begin(), (*together)->end(), holds) : !by_intervals || can_be(q, c));
+  }
+  return out;
+}
+
+// Whether the formulas may be worked out so many times more.
+bool Reach::may_reckon(std::size_t times) const {
+  std::size_t formulas = 1;
+  for (const Measure& measure : pack_.measures) formulas += measure.formula.size();
+  if (times > left_to_reckon_ / formulas) return false;
+  left_to_reckon_ -= times * formulas;
+  return true;
+}
+
+const std::optional<Reach::Meetings>& Reach::met(const Question& q) const {
+  const auto [at, is_new] = met_.try_emplace(q.parts);
+  if (is_new) at->second = go_through(q);
+  return at->second;
+}
+
+// The cells that the steps of the open findings lead to; nothing where these are none, or too many.
+std::optional<Reach::Meetings> Reach::go_through(const Question& q) const {
+  struct Dial {
+    Index finding;
+    std::size_t steps, at = 0;
+  };
+  std::vector<Dial> dials;
+  Answers answers = answers_;
+  std::size_t all = 1;
+  for (Index part : q.parts) {
+    const Variable& v = pack_.variables[part];
+    if (v.is_measure || answers_[v.index]) continue;
+    const Finding& f = pack_.findings[v.index];
+    if (f.has_words() || f.step.sign() == 0) return std::nullopt;
+    const double steps = divided(f.high - f.low, f.step)->near();
+    if (steps >= static_cast<double>(most_steps / all)) return std::nullopt;
+    dials.push_back({v.index, static_cast<std::size_t>(steps) + 1});
+    all *= dials.back().steps;
+    answers[v.index] = Value{Value::Kind::number, 0, f.low};
+  }
+  if (!may_reckon(all)) return std::nullopt;
+  std::set<std::vector<Index>> met;
+  for (std::size_t i = 0; i < all; ++i) {
+    const auto measures = measures_of(pack_, answers);
+    std::vector<Index> cells;
+    for (Index part : q.parts) {
+      const Variable& v = pack_.variables[part];
+      if (v.is_measure && !measures[v.index]) return std::nullopt;  // it asks for others too
+      cells.push_back(v.is_measure ? cell_of(v, *measures[v.index]) : cell_of(v, *answers[v.index]));
+    }
+    met.insert(std::move(cells));
+    for (Dial& dial : dials) {
+      const Finding& f = pack_.findings[dial.finding];
+      Number& number = answers[dial.finding]->number;
+      const bool is_back = ++dial.at == dial.steps;
+      if (is_back) dial.at = 0;
+      number = is_back ? f.low : number + f.step;
+      if (!is_back) break;
+    }
+  }
+  return Meetings(met.begin(), met.end());
+}
+
+bool Reach::is_exact(const DecisionGraph& graph) const {
+  return graph.exact && std::none_of(graph.questions.begin(), graph.questions.end(), [&](const Question& q) { return q.parts.size() > 1 && is_half_told(q) && !met(q); });
+}
+
+std::uint32_t Reach::verdicts(const DecisionGraph& graph) const { return OpenGraph(*this, graph).verdicts; }
+
+// ---------------------------------------------------------------- a graph
+
+OpenGraph::OpenGraph(const Reach& reach, const DecisionGraph& g) : graph(&g), allowed(g.questions.size()), reached(g.nodes.size()) {
+  const auto go = [&](Index to) {
+    if (to < DecisionGraph::leaf) reached[to] = 1;
+    else if (to != DecisionGraph::leaf + DecisionGraph::nobody) verdicts |= std::uint32_t{1} << (to - DecisionGraph::leaf);
+  };
+  go(g.root);
+  for (std::size_t n = 0; n < g.nodes.size(); ++n) {
+    if (!reached[n]) continue;
+    const auto& [question, ways] = g.nodes[n];
+    auto& cells = allowed[question];
+    if (cells.empty()) cells = reach.cells(g.questions[question]);
+    Index cell = 0;
+    for (const DecisionGraph::Way& way : ways) {
+      bool any = false;
+      for (; cell <= way.last; ++cell) any = any || cells[cell];
+      if (any) go(way.to);
+    }
+  }
+}
+
+std::vector<Index> open_findings(const Reach& reach, const Question& q) {
+  const Pack& pack = reach.pack();
+  std::vector<Index> out;
+  const auto add = [&](Index finding) {
+    if (!reach.answers()[finding]) out.push_back(finding);
+  };
+  const bool is_bound = q.parts.size() > 1;
+  for (Index part : q.parts) {
+    const Variable& v = pack.variables[part];
+    if (!v.is_measure) add(v.index);
+    else if (!is_bound) {  // what stands apart from its inputs asks for them, and for those of measures within
+      std::vector<Index> within{v.index};
+      for (std::size_t i = 0; i < within.size(); ++i) {
+        for (const Step& step : pack.measures[within[i]].formula) {
+          if (step.kind == Step::Kind::finding) add(step.index);
+          else if (step.kind == Step::Kind::measure && std::find(within.begin(), within.end(), step.index) == within.end()) within.push_back(step.index);
+        }
+      }
+    }
+  }
+  std::sort(out.begin(), out.end());
+  out.erase(std::unique(out.begin(), out.end()), out.end());
+  return out;
+}
+
+}  // namespace betony::runtime

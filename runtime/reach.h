@@ -1,0 +1,75 @@
+// runtime/reach.h: how far a person of whom not everything is told may still go in decision graphs.
+//
+//   const Reach reach(pack, answers);
+//   reach.verdicts(graph);           // bit c: the leaf c can be reached
+//
+// Of a question that stands for one variable the cells are those that the variable's run meets. Of several that a measure binds
+// together, of which some findings are told, the steps of the others are gone through, and the cells are those that are met.
+// Where these are more than `most_steps`, or go in no steps, a cell is left out where interval arithmetic says that its findings
+// cannot make its measure; what is left may then be more than what can really come (`is_exact`).
+//
+// Ownership pack, graphs and answers are borrowed; they outlive this. For one thread at a time.
+// Cost      making: as cells_of. A walk: O(nodes that can be reached and their ways), once some microseconds a step of bound findings.
+// Tested by tests/property/open_test.cpp
+#pragma once
+
+#include <map>
+
+#include "runtime/inputs.h"
+
+namespace betony::runtime {
+
+class Reach {
+ public:
+  Reach(const Pack& pack, const Answers& answers) : pack_(pack), answers_(answers), cells_(cells_of(pack, answers)) {}
+
+  const Pack& pack() const { return pack_; }
+  const Answers& answers() const { return answers_; }
+  const std::vector<Run>& cells() const { return cells_; }   // of each variable of the pack
+
+  // Of each cell of the question whether it is still possible.
+  std::vector<bool> cells(const DecisionGraph::Question& question) const;
+  // Whether these are exactly those that are.
+  bool is_exact(const DecisionGraph& graph) const;
+
+  std::uint32_t verdicts(const DecisionGraph& graph) const;   // but for `nobody`
+
+ private:
+  using Question = DecisionGraph::Question;
+  using Meetings = std::vector<std::vector<Index>>;           // cells of each part that go together, each once
+  static constexpr std::size_t most_steps = 4096;
+
+  bool overlaps(const Question& question, Index cell) const;
+  bool may_reckon(std::size_t times) const;
+  bool is_half_told(const Question& question) const;
+  const std::optional<Meetings>& met(const Question& question) const;
+  std::optional<Meetings> go_through(const Question& question) const;
+  bool can_be(const Question& question, Index cell) const;
+
+  const Pack& pack_;
+  const Answers& answers_;
+  const std::vector<Run> cells_;
+  mutable std::map<std::vector<Index>, std::optional<Meetings>> met_;   // by the parts of a question
+  mutable std::size_t left_to_reckon_ = 10'000'000;             // steps of formulas; keeps short what a hostile pack can cost
+};
+
+// A graph as one person may still go through it.
+struct OpenGraph {
+  OpenGraph(const Reach& reach, const DecisionGraph& graph);
+
+  const DecisionGraph* graph = nullptr;
+  std::vector<std::vector<bool>> allowed;   // of each question that a reached node asks, of each cell
+  std::vector<char> reached;                // of each node
+  std::uint32_t verdicts = 0;               // the leaves that can be reached, but for `nobody`
+
+  bool is_settled() const { return (verdicts & (verdicts - 1)) == 0; }
+  bool asks(Index question) const { return !allowed[question].empty(); }
+};
+
+// The findings that a question still asks for: those of its parts, and of its measures, of which nothing is told; ascending.
+std::vector<Index> open_findings(const Reach& reach, const DecisionGraph::Question& question);
+
+// The numbers of a finding that its cells from first to last hold; where it goes in steps both are on one.
+Bounds numbers_of(const Pack& pack, const Variable& variable, const Run& run);
+
+}  // namespace betony::runtime
