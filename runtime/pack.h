@@ -228,6 +228,7 @@ struct DecisionGraph {
   // A way leads to a node, or, from `leaf` on, to a leaf: leaf + number of the verdict, + 8 where it is with care, or leaf +
   // nobody where background facts leave no such person.
   static constexpr Index leaf = 0x80000000u, care = 8, nobody = 16;
+  static constexpr std::size_t most_size = std::size_t{1} << 25;   // nodes times questions
   struct Way {
     Index last = 0;                          // of the question's cells that go this way; the first is behind the way before
     Index to = 0;

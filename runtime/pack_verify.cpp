@@ -231,7 +231,7 @@ class Proof {
     return to < g.nodes.size() && (from == no_index || (to > from && g.nodes[to].question > g.nodes[from].question));
   }
   bool graph(const DecisionGraph& g) const {
-    if (!all(g.questions, &Proof::question) || g.nodes.size() >= DecisionGraph::leaf || !way(g, g.root, no_index)) return false;
+    if (!all(g.questions, &Proof::question) || g.nodes.size() * g.questions.size() > DecisionGraph::most_size || !way(g, g.root, no_index)) return false;
     for (std::size_t n = 0; n < g.nodes.size(); ++n) {
       const auto& [asked, ways] = g.nodes[n];
       if (asked >= g.questions.size() || ways.size() < 2 || ways.back().last + 1 != g.questions[asked].cells()) return false;

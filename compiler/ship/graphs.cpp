@@ -117,7 +117,7 @@ std::optional<DecisionGraph> graph_of(const Space& space, Node root, const Place
     }
     place[n] = static_cast<Index>(out.nodes.size());
     out.nodes.push_back({question, {}});
-    if (out.nodes.size() > most_nodes) return std::nullopt;
+    if (out.nodes.size() > most_nodes || out.nodes.size() * space.order().size() > DecisionGraph::most_size) return std::nullopt;
   }
   std::size_t at = 0;
   for (Node n : nodes) {
