@@ -5,6 +5,8 @@
 #include <cstring>
 #include <new>
 
+#include "runtime/change.h"
+#include "runtime/question.h"
 #include "runtime/weigh.h"
 
 using namespace betony::runtime;
@@ -22,9 +24,38 @@ struct betony_person {
 };
 
 struct betony_told {
+  betony_told(const betony_pack* pack, const Answers& told, Index which)
+      : of(pack), answers(told), reading(which), weighing(weigh(pack->pack, answers, reading)), changes(pack->pack, answers, reading), changed(weighing.practices.size()) {
+    for (const PracticeTold& practice : weighing.practices) doses.push_back(dose_words(practice.dose));
+  }
+  betony_told(const betony_told&) = delete;
+  betony_told& operator=(const betony_told&) = delete;
+
+  struct Changed {
+    std::optional<Change> change;
+    std::vector<std::string> values;   // in words
+  };
+  const Changed& change_of(std::size_t practice) {
+    auto& kept = changed[practice];
+    if (kept) return *kept;
+    kept.emplace().change = changes.of(static_cast<Index>(practice));
+    if (kept->change)
+      for (const auto& [f, value] : kept->change->findings) kept->values.push_back(value_words(of->pack.findings[f], value));
+    return *kept;
+  }
+  const std::optional<NextQuestion>& next_one() {
+    if (!next) next = next_question(of->pack, answers, reading);
+    return *next;
+  }
+
   const betony_pack* of;
-  Weighing weighing;
+  const Answers answers;
+  const Index reading;
+  const Weighing weighing;
   std::vector<std::string> doses;   // of each practice, in words
+  Changes changes;
+  std::vector<std::optional<Changed>> changed;          // of each practice that was asked about
+  std::optional<std::optional<NextQuestion>> next;      // once it was asked for
 };
 
 namespace {
@@ -130,17 +161,13 @@ const char* betony_why(const betony_person* person) { return person->why.c_str()
 // ---------------------------------------------------------------- what is told
 
 betony_told* betony_weigh(betony_person* person, const char* school) {
-  const Pack& pack = person->of->pack;
   person->why.clear();
   const Index reading = school ? person->of->names.reading(school) : 0;
   if (reading == no_index) {
     person->why = std::string("no school is called \"") + school + "\"";
     return nullptr;
   }
-  auto* told = new (std::nothrow) betony_told{person->of, weigh(pack, person->answers, reading), {}};
-  if (!told) return nullptr;
-  for (const PracticeTold& practice : told->weighing.practices) told->doses.push_back(dose_words(practice.dose));
-  return told;
+  return new (std::nothrow) betony_told(person->of, person->answers, reading);
 }
 
 void betony_told_free(betony_told* told) { delete told; }
@@ -177,6 +204,19 @@ const char* betony_dose(const betony_told* told, size_t practice) { return told-
 size_t betony_fits(const betony_told* told, size_t choice) { return told->weighing.choices[choice].fits.size(); }
 const char* betony_fit(const betony_told* told, size_t choice, size_t which) {
   return told->of->pack.choices[choice].values[told->weighing.choices[choice].fits[which]].c_str();
+}
+
+size_t betony_next(betony_told* told) { return told->next_one() ? told->next_one()->finding : BETONY_NONE; }
+betony_purpose betony_next_for(betony_told* told) {
+  return told->next_one() ? static_cast<betony_purpose>(static_cast<int>(told->next_one()->what) + 1) : BETONY_FOR_NOTHING;
+}
+
+size_t betony_change(betony_told* told, size_t practice) { return told->change_of(practice).values.size(); }
+size_t betony_change_finding(betony_told* told, size_t practice, size_t which) { return told->change_of(practice).change->findings[which].first; }
+const char* betony_change_value(betony_told* told, size_t practice, size_t which) { return told->change_of(practice).values[which].c_str(); }
+betony_verdict betony_change_verdict(betony_told* told, size_t practice) {
+  const auto& change = told->change_of(practice).change;
+  return change ? static_cast<betony_verdict>(change->verdict) : BETONY_UNANSWERED;
 }
 
 const char* betony_sentence(const betony_pack* p, size_t s) { return p->pack.sentences[s].words.c_str(); }

@@ -135,6 +135,33 @@ const char* betony_dose(const betony_told* told, size_t practice);
 size_t betony_fits(const betony_told* told, size_t choice);
 const char* betony_fit(const betony_told* told, size_t choice, size_t which);
 
+/* ---------------------------------------------------------------- what to ask, and what would change it */
+
+#define BETONY_NONE ((size_t)-1)
+
+typedef enum {
+  BETONY_FOR_NOTHING = 0,  /* nothing more can change */
+  BETONY_FOR_RED_FLAGS,    /* these come first */
+  BETONY_FOR_VERDICTS,
+  BETONY_FOR_DETAILS       /* doses, materials and cautions of what may be done */
+} betony_purpose;
+
+/* Require: what was told. Ensure: the finding to ask for next, or BETONY_NONE; and what for. The one after which the fewest
+ *          further questions are to be expected. Worked out at the first call, within some ten milliseconds. */
+size_t betony_next(betony_told* told);
+betony_purpose betony_next_for(betony_told* told);
+
+/* Require: what was told; a practice; an index below the count.
+ * Ensure:  the fewest answers to be told otherwise (and, where not everything is told, those to be told besides) that would
+ *          change its verdict: how many there are, 0 where none can or the verdict is open; finding and value of each, as
+ *          betony_tell takes it; the verdict that comes of it (BETONY_UNANSWERED where there is none). Texts live as long as `told`. */
+size_t betony_change(betony_told* told, size_t practice);
+size_t betony_change_finding(betony_told* told, size_t practice, size_t which);
+const char* betony_change_value(betony_told* told, size_t practice, size_t which);
+betony_verdict betony_change_verdict(betony_told* told, size_t practice);
+
+/* ---------------------------------------------------------------- sentences */
+
 /* Require: a pack; a sentence as handed out by what was told. */
 const char* betony_sentence(const betony_pack* pack, size_t sentence);        /* its words */
 const char* betony_sentence_label(const betony_pack* pack, size_t sentence);  /* "" where it has none */

@@ -19,6 +19,8 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <vector>
 
 #include "betony.h"
 
@@ -32,6 +34,16 @@ class Told {
   std::string_view dose(std::size_t practice) const { return betony_dose(c(), practice); }
   std::size_t refers() const { return betony_refers(c()); }
   std::string_view refer(std::size_t flag) const { return betony_refer(c(), flag); }
+  // The finding to ask for next, or BETONY_NONE.
+  std::size_t next() { return betony_next(told_.get()); }
+  // The answers that would change the verdict, finding and value; none where nothing would.
+  std::vector<std::pair<std::size_t, std::string_view>> change(std::size_t practice) {
+    std::vector<std::pair<std::size_t, std::string_view>> out;
+    for (std::size_t i = 0, count = betony_change(told_.get(), practice); i < count; ++i)
+      out.emplace_back(betony_change_finding(told_.get(), practice, i), betony_change_value(told_.get(), practice, i));
+    return out;
+  }
+  betony_verdict change_verdict(std::size_t practice) { return betony_change_verdict(told_.get(), practice); }
   const betony_told* c() const { return told_.get(); }
 
  private:

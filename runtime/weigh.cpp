@@ -100,7 +100,9 @@ class PracticeWeigher {
     bool spoke = false;
     for (Index s : practice_.sentences) {
       const bool ban = kind(s) == Kind::contraindicated || kind(s) == Kind::discouraged, may = kind(s) == Kind::indicated || kind(s) == Kind::allowed;
-      if ((!ban && !may) || !surely(s)) continue;
+      if (!ban && !may) continue;
+      if (fires(s) == Truth::open && !out_.verdict_settled() && is_possible(spoken(kind(s)))) out_.may_yet.push_back(s);
+      if (!surely(s)) continue;
       if (ban && std::binary_search(back.begin(), back.end(), s)) out_.defeated.push_back(s);
       else if (may && under_a_ban) out_.defeated.push_back(s);
       else if (is_possible(spoken(kind(s)))) out_.because.push_back(s), spoke = true;

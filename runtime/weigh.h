@@ -29,6 +29,7 @@ struct PracticeTold {
   bool verdict_settled() const;         // though it may be open whether with care
   std::vector<std::string> cautions;    // of firing cautions, each once
   std::vector<Index> because, defeated; // sentences, ascending by kind as they speak
+  std::vector<Index> may_yet;           // where the verdict is open: sentences that may yet make one of the possible ones
   SettledDose dose;                     // where it is advised or allowed
 };
 

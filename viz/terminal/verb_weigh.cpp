@@ -94,8 +94,7 @@ class WeighVerb : public Verb {
     Telling telling(*pack, names);
     if (!profile_.empty()) tell_profile(around, telling);
     for (const std::string& answer : set_) tell_answer(telling, answer);
-    const runtime::Weighing weighing = runtime::weigh(*pack, telling.answers(), reading);
-    const Weighed weighed{*pack, telling.answers(), reading, weighing};
+    const Weighed weighed(*pack, telling.answers(), reading);
     around.out << (json_ ? weigh_json(weighed, around.out_is_terminal) : weigh_page(weighed, {around.width, around.colour}));
     return status_good;
   }

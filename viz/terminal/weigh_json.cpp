@@ -31,7 +31,8 @@ class Answer {
   Json json() const {
     Json refer = Json::array(), practices = Json::object(), choices = Json::object();
     for (Index s : w_.weighing.refers) refer.push_back(w_.pack.sentences[s].text);
-    for (Index p = 0; p < w_.pack.practices.size(); ++p) practices[w_.pack.practices[p].name] = practice(w_.weighing.practices[p]);
+    for (Index p = 0; p < w_.pack.practices.size(); ++p) practices[w_.pack.practices[p].name] = practice(w_.weighing.practices[p], w_.changes[p]);
+    const Json next = w_.next ? Json(w_.pack.findings[w_.next->finding].name) : Json(nullptr);
     for (Index c = 0; c < w_.pack.choices.size(); ++c) {
       const auto names = [&](const std::vector<Index>& values) {
         Json out = Json::array();
@@ -40,7 +41,7 @@ class Answer {
       };
       choices[w_.pack.choices[c].name] = {{"fits", names(w_.weighing.choices[c].fits)}, {"possible", names(w_.weighing.choices[c].possible)}};
     }
-    return {{"betony", 1}, {"caution", w_.pack.about.caution}, {"possible", w_.weighing.possible}, {"refer", refer}, {"practices", practices}, {"choices", choices}};
+    return {{"betony", 1}, {"caution", w_.pack.about.caution}, {"possible", w_.weighing.possible}, {"refer", refer}, {"next", next}, {"practices", practices}, {"choices", choices}};
   }
 
  private:
@@ -71,7 +72,19 @@ class Answer {
             {"words", dose.words}};
   }
 
-  Json practice(const PracticeTold& told) const {
+  // Values as the profile's JSON has them.
+  Json value(const runtime::Finding& finding, const runtime::Value& v) const {
+    const bool is_count = finding.kind == runtime::Finding::Kind::number && v.kind == runtime::Value::Kind::number;
+    return is_count ? number(v.number) : Json(value_words(finding, v));
+  }
+  Json change(const std::optional<Change>& change) const {
+    if (!change) return nullptr;
+    Json findings = Json::object();
+    for (const auto& [f, v] : change->findings) findings[w_.pack.findings[f].name] = value(w_.pack.findings[f], v);
+    return {{"findings", findings}, {"verdict", word(change->verdict)}};
+  }
+
+  Json practice(const PracticeTold& told, const std::optional<Change>& changed) const {
     Json possible = Json::array();
     const auto care = [](const Told& t) { return t.verdict == Verdict::advised || t.verdict == Verdict::allowed ? Json(t.with_care) : Json(nullptr); };
     for (const Told& t : told.possible) possible.push_back({{"verdict", word(t.verdict)}, {"with_care", care(t)}});
@@ -81,7 +94,8 @@ class Answer {
             {"because", sentences(told.because)},
             {"defeated", sentences(told.defeated)},
             {"possible", possible},
-            {"dose", dose(told.dose)}};
+            {"dose", dose(told.dose)},
+            {"change", change(changed)}};
   }
 
   const Weighed& w_;

@@ -15,7 +15,22 @@ tree::Verdict of(Verdict verdict) {
   return all[static_cast<std::size_t>(verdict)];
 }
 
-std::string told_words(const Told& told) { return std::string(verdict_mark(of(told.verdict)).word) + (told.with_care ? " with care" : ""); }
+// Its mark and its word.
+Inked told_words(const Told& told) {
+  const VerdictMark mark = verdict_mark(of(told.verdict), told.with_care);
+  const VerdictMark plain = verdict_mark(of(told.verdict));
+  Inked out;
+  return out.add(fmt::format("{} {}{}", mark.letters, plain.word, told.with_care ? ", with care" : ""), mark.ink);
+}
+void add(Inked& to, const Inked& more) {
+  std::size_t at = 0;
+  for (const Inked::Stretch& stretch : more.stretches) {
+    to.add(std::string_view(more.text).substr(at, stretch.begin - at));
+    to.add(std::string_view(more.text).substr(stretch.begin, stretch.end - stretch.begin), stretch.ink);
+    at = stretch.end;
+  }
+  to.add(std::string_view(more.text).substr(at));
+}
 
 // Unanswered first, then what may be done, then what is not spoken of, then what is not done.
 int place_of(const PracticeTold& told) {
@@ -68,7 +83,7 @@ class Leaf {
     std::vector<Index> order;
     for (Index p = 0; p < w_.pack.practices.size(); ++p) order.push_back(p);
     std::stable_sort(order.begin(), order.end(), [&](Index a, Index b) { return place_of(w_.weighing.practices[a]) < place_of(w_.weighing.practices[b]); });
-    for (Index p : order) practice(w_.pack.practices[p].name, w_.weighing.practices[p], w_.pack.practices[p]);
+    for (Index p : order) practice(w_.pack.practices[p], w_.weighing.practices[p], w_.changes[p]);
     for (Index c = 0; c < w_.pack.choices.size(); ++c) choice(c);
   }
 
@@ -77,28 +92,38 @@ class Leaf {
     for (Index f = 0; f < w_.pack.findings.size(); ++f) {
       const runtime::Finding& finding = w_.pack.findings[f];
       if (!w_.answers[f]) continue;
-      const bool yes_no = finding.kind == runtime::Finding::Kind::yes_no;
-      const std::string words = !yes_no ? finding.name + " " + value_words(finding, *w_.answers[f]) : (w_.answers[f]->word == 1 ? "" : "not ") + finding.name;
-      all += (all.empty() ? "" : ", ") + words;
+      all += (all.empty() ? "" : ", ") + answer_words(finding, *w_.answers[f]);
     }
-    page_.paragraph("Told: " + (all.empty() ? std::string("nothing yet") : all) + ".");
+    constexpr unsigned column = 17;
+    page_.hung("Told", (all.empty() ? std::string("nothing yet") : all) + ".", column);
+    const bool flags_open = w_.next && w_.next->what == NextQuestion::For::red_flags;
+    page_.hung("Red flags", flags_open ? "not settled yet" : "none", column);
+    if (!w_.next) page_.hung("Next question", "none: nothing more can change", column);
+    else page_.hung("Next question", question(w_.pack.findings[w_.next->finding]), column);
     page_.blank();
   }
+  static std::string question(const runtime::Finding& finding) {
+    return (finding.question.empty() ? finding.name + "?" : finding.question) + " (" + choice_words(finding) + ")";
+  }
 
-  void practice(const std::string& name, const PracticeTold& told, const runtime::Practice& practice) {
+  void practice(const runtime::Practice& practice, const PracticeTold& told, const std::optional<Change>& changed) {
+    const std::string& name = practice.name;
     const bool open = !told.verdict_settled();
     const Told first = told.possible[0];
     const bool care_open = !open && !told.settled();
     const bool care = first.with_care && !open && !care_open;
     page_.verdict(open ? verdict_mark(tree::Verdict::unanswered) : verdict_mark(of(first.verdict), care), care ? name + ", with care" : name);
     if (open || care_open) {
-      std::string words;
-      for (std::size_t i = 0; i < told.possible.size(); ++i)
-        words += (i == 0 ? "" : i + 1 == told.possible.size() ? " or " : ", ") + told_words(told.possible[i]);
+      Inked words;
+      for (std::size_t i = 0; i < told.possible.size(); ++i) {
+        words.add(i == 0 ? "" : i + 1 == told.possible.size() ? " or " : ", ");
+        add(words, told_words(told.possible[i]));
+      }
       page_.detail("may yet be", words);
     }
     bool because = false;
     for (Index s : told.because) page_.detail(because ? "" : "because", line_of(s)), because = true;
+    could_still(told);
     for (std::size_t i = 0; i < told.defeated.size(); ++i) page_.detail(i == 0 ? "against it" : "", line_of(told.defeated[i]));
     if (told.dose.open) page_.detail("dose", "open until more is told");
     else if (!told.dose.empty()) page_.detail("dose", dose_words(told.dose));
@@ -107,6 +132,22 @@ class Leaf {
       const std::string fits = fits_words(c);
       if (!open && (first.verdict == Verdict::advised || first.verdict == Verdict::allowed)) page_.detail(w_.pack.choices[c].name, fits);
     }
+    if (changed) change(*changed);
+  }
+
+  void could_still(const PracticeTold& told) {
+    constexpr std::size_t most = 3;
+    const std::size_t shown = told.may_yet.size() <= most + 1 ? told.may_yet.size() : most;
+    for (std::size_t i = 0; i < shown; ++i) page_.detail(i == 0 ? "could still" : "", line_of(told.may_yet[i]));
+    if (shown < told.may_yet.size()) page_.detail("", fmt::format("and {} sentences more", told.may_yet.size() - shown));
+  }
+
+  void change(const Change& change) {
+    Inked words;
+    for (const auto& [f, value] : change.findings) words.add(words.text.empty() ? "" : ", ").add(answer_words(w_.pack.findings[f], value));
+    words.add(": ");
+    add(words, told_words({change.verdict, false}));
+    page_.detail("would change", words);
   }
 
   std::string fits_words(Index c) const {
@@ -130,6 +171,29 @@ class Leaf {
 };
 
 }  // namespace
+
+Weighed::Weighed(const Pack& of, const Answers& told, Index which)
+    : pack(of), answers(told), reading(which), weighing(weigh(of, told, which)), next(next_question(of, told, which)) {
+  Changes all(pack, answers, reading);
+  for (Index p = 0; p < pack.practices.size(); ++p) changes.push_back(all.of(p));
+}
+
+std::string answer_words(const runtime::Finding& finding, const runtime::Value& value) {
+  if (finding.kind != runtime::Finding::Kind::yes_no) return finding.name + " " + value_words(finding, value);
+  return (value.word == 1 ? "" : "not ") + finding.name;
+}
+
+std::string choice_words(const runtime::Finding& finding) {
+  using Kind = runtime::Finding::Kind;
+  if (finding.kind == Kind::yes_no) return "yes or no";
+  if (finding.kind == Kind::date) return "a day, such as 1 November";
+  if (finding.kind == Kind::time_of_day) return "a time, such as 06:30";
+  std::string out;
+  for (const std::string& value : finding.values) out += (out.empty() ? "" : ", ") + value;
+  if (!finding.values.empty()) return out;
+  out = finding.low.words() + " to " + finding.high.words() + (finding.unit.empty() ? "" : " " + finding.unit) + (finding.ago ? " ago" : "");
+  return out + (finding.or_never ? ", or never" : "");
+}
 
 std::string weigh_page(const Weighed& weighed, const Surface& surface) { return Leaf(weighed, surface).set(); }
 

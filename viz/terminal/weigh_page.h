@@ -3,23 +3,35 @@
 
 #include <string>
 
+#include "runtime/change.h"
+#include "runtime/question.h"
 #include "runtime/weigh.h"
 #include "viz/terminal/page.h"
 
 namespace betony::terminal {
 
+// All that can be said of one person. Pack and answers are borrowed.
 struct Weighed {
+  Weighed(const runtime::Pack& pack, const runtime::Answers& answers, runtime::Index reading);
   const runtime::Pack& pack;
   const runtime::Answers& answers;
-  runtime::Index reading;
-  const runtime::Weighing& weighing;
+  const runtime::Index reading;
+  const runtime::Weighing weighing;
+  const std::optional<runtime::NextQuestion> next;
+  std::vector<std::optional<runtime::Change>> changes;   // of each practice
 };
+
+// "fever", "not fever", "age 34 years".
+std::string answer_words(const runtime::Finding& finding, const runtime::Value& value);
+// What can be answered: "yes or no", "none, mild, severe", "0 to 110 years".
+std::string choice_words(const runtime::Finding& finding);
 
 // The caution before all else; a red flag alone where one fires; then the practices, those that need thought first.
 std::string weigh_page(const Weighed& weighed, const Surface& surface);
 
-// {"betony":1,"caution":…,"refer":[texts],"practices":{name:{"verdict","with_care","cautions","because":[{"text","label","citations","file","line"}],
-// "defeated":[…],"possible":[{"verdict","with_care"}],"dose":{"amounts":[{"low","high","unit"}],"often","long","words"}|null}},
+// {"betony":1,"caution":…,"possible":…,"refer":[texts],"next":finding|null,"practices":{name:{"verdict","with_care","cautions","because":[{"text","label","citations","file","line"}],
+// "defeated":[…],"possible":[{"verdict","with_care"}],"dose":{"amounts":[{"low","high","unit"}],"often","long","words"}|null,
+// "change":{"findings":{name:value},"verdict"}|null}},
 // "choices":{name:{"fits":[…],"possible":[…]}}}; "with_care" is null where it says nothing or is open. Numbers are JSON numbers where that
 // is exact, else "n/d".
 std::string weigh_json(const Weighed& weighed, bool ascii);
