@@ -38,6 +38,7 @@ class Leaf {
     std::string title = fmt::format("{}, edition {}", pack.about.title, pack.about.edition);
     if (w_.reading > 0) title += ", in the reading of the " + pack.readings[w_.reading].school + " school";
     page_.paragraph(title);
+    if (w_.seal.of_pack) page_.paragraph(seal_line(w_.seal));
     page_.rule();
     page_.paragraph("Caution. " + pack.about.caution);
     if (pack.about.even_so) page_.paragraph("This ruleset was shipped though it has errors or is not settled.");

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "runtime/weigh.h"
+#include "viz/terminal/packs.h"
 #include "viz/terminal/page.h"
 
 namespace betony::terminal {
@@ -13,6 +14,7 @@ struct Weighed {
   const runtime::Answers& answers;
   runtime::Index reading;
   const runtime::Weighing& weighing;
+  SealTold seal = {};
 };
 
 // The caution before all else; a red flag alone where one fires; then the practices, those that need thought first.
@@ -20,8 +22,8 @@ std::string weigh_page(const Weighed& weighed, const Surface& surface);
 
 // {"betony":1,"caution":…,"refer":[texts],"practices":{name:{"verdict","with_care","cautions","because":[{"text","label","citations","file","line"}],
 // "defeated":[…],"possible":[{"verdict","with_care"}],"dose":{"amounts":[{"low","high","unit"}],"often","long","words"}|null}},
-// "choices":{name:{"fits":[…],"possible":[…]}}}; "with_care" is null where it says nothing or is open. Numbers are JSON numbers where that
-// is exact, else "n/d".
+// "choices":{name:{"fits":[…],"possible":[…]}}}, and of a pack "seal":{"by"}|null; "with_care" is null where it says nothing or is open.
+// Numbers are JSON numbers where that is exact, else "n/d".
 std::string weigh_json(const Weighed& weighed, bool ascii);
 
 }  // namespace betony::terminal
