@@ -24,6 +24,7 @@
  * Errors    Calls that can fail return a betony_status, or null where memory ran out. Nothing is thrown.
  * Caution   Whatever is told of a person reports what a school teaches. It is no diagnosis and gives way to licensed care and
  *           local rules: show betony_caution, and red flags before all else.
+ * Seals     A sealed pack is loaded like any other, and its seal is not examined here: betony/seal.h does that.
  * Tested by tests/unit/c_interface_test.cpp
  */
 #ifndef BETONY_H

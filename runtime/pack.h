@@ -18,7 +18,11 @@
 //       ascending, each right behind the one before
 //   ..  the sections
 //   ..  after the whole, if it is sealed: "btnyseal", 32 bytes public key, 64 bytes Ed25519 signature (RFC 8032) of
-//       the 32 bytes of the SHA-256
+//       bytes 0 to 55, made and examined by runtime/seal/seal.h
+//
+// What is signed is the header and not the digest alone: the digest holds for everything from byte 56, and the other
+// bytes of the header say how that is to be read. A seal so cannot be carried over to another version of this form
+// in which the same bytes would mean something else, nor to anything that does not begin as a pack.
 //
 // Within a section a list is its count (u32) and its items; a text is its length in bytes (u32) and its UTF-8; a
 // number is a text as Number::read takes it; an optional thing is a byte, 0 or 1, and the thing. The sections stand in the order of
@@ -284,11 +288,22 @@ struct Pack {
 // In the order in which they stand in a pack.
 enum class Section : std::uint32_t { about = 1, units, findings, measures, tallies, variables, program, sources, sentences, doses, practices, choices, readings, graphs };
 
+// Where a pack's parts lie, borrowed from its bytes. The header, the digest and the ends are proven; the sections are not looked at.
+struct PackFrame {
+  bool begins_as_pack = false;              // of the version that is read here; else the rest is empty
+  std::string wrong;                        // empty where all fits
+  std::span<const std::uint8_t> header, body;
+  std::span<const std::uint8_t> public_key, signature;  // of the seal; empty where there is none
+  std::uint32_t sections = 0;
+  std::array<std::uint8_t, 32> digest{};
+};
+PackFrame frame_of(std::span<const std::uint8_t> bytes);
+
 // What was read, or in words why not ("the pack is cut off: 812 of 4096 bytes").
 struct PackReading {
   std::optional<Pack> pack;
   std::string wrong;
-  bool sealed = false;                      // a seal follows; runtime/seal.h tells whose
+  bool sealed = false;                      // a seal follows, not examined here: runtime/seal/seal.h tells whether it fits, and whose
   std::array<std::uint8_t, 32> digest{};
 };
 PackReading read_pack(std::span<const std::uint8_t> bytes);

@@ -11,7 +11,7 @@ namespace {
 
 constexpr char magic[] = "btnypack", seal_magic[] = "btnyseal";
 constexpr std::uint32_t version = 1;
-constexpr std::size_t header_size = 56, section_size = 24, digest_at = 24, magic_size = 8, seal_size = 8 + 32 + 64;
+constexpr std::size_t header_size = 56, section_size = 24, digest_at = 24, magic_size = 8, public_key_size = 32, seal_size = 8 + 32 + 64;
 constexpr std::size_t longest_number = 4096;  // characters
 
 // ---------------------------------------------------------------- writing
@@ -173,38 +173,53 @@ PackReading wrong(std::string words) {
 
 }  // namespace
 
-PackReading read_pack(std::span<const std::uint8_t> bytes) {
+PackFrame frame_of(std::span<const std::uint8_t> bytes) {
+  PackFrame out;
+  const auto wrong = [&](std::string words) { return out.wrong = std::move(words), out; };
   if (bytes.size() < header_size || std::memcmp(bytes.data(), magic, magic_size) != 0) return wrong("this is no pack");
   Reader header(bytes.subspan(magic_size));
   if (const std::uint32_t told = header.number(); told != version)
     return wrong("the pack is of version " + std::to_string(told) + "; this program reads version " + std::to_string(version));
-  const std::uint32_t count = header.number();
+  out.begins_as_pack = true;
+  out.sections = header.number();
   const std::uint64_t size = header.wide();
   if (size > bytes.size()) return wrong("the pack is cut off: " + std::to_string(bytes.size()) + " of " + std::to_string(size) + " bytes");
   if (size < header_size) return wrong("the pack's size is wrong");
-  PackReading out;
-  const auto rest = bytes.subspan(size);
-  out.sealed = rest.size() == seal_size && std::memcmp(rest.data(), seal_magic, magic_size) == 0;
-  if (!rest.empty() && !out.sealed) return wrong("bytes stand behind the pack that are no seal");
   header(out.digest);
-  if (sha256(bytes.subspan(header_size, size - header_size)) != out.digest) return wrong("the pack has been changed since it was written");
+  out.header = bytes.first(header_size);
+  out.body = bytes.subspan(header_size, size - header_size);
+  const auto rest = bytes.subspan(size);
+  const bool sealed = rest.size() == seal_size && std::memcmp(rest.data(), seal_magic, magic_size) == 0;
+  if (!rest.empty() && !sealed) return wrong("bytes stand behind the pack that are no seal");
+  if (sealed) out.public_key = rest.subspan(magic_size, public_key_size), out.signature = rest.subspan(magic_size + public_key_size);
+  if (sha256(out.body) != out.digest) return wrong("the pack has been changed since it was written");
+  return out;
+}
+
+PackReading read_pack(std::span<const std::uint8_t> bytes) {
+  PackFrame frame = frame_of(bytes);
+  if (!frame.wrong.empty()) return wrong(std::move(frame.wrong));
+  PackReading out;
+  out.sealed = !frame.signature.empty();
+  out.digest = frame.digest;
 
   Pack pack;
-  std::uint64_t next = header_size + std::uint64_t{count} * section_size;
+  const std::uint64_t size = header_size + frame.body.size();
+  std::uint64_t next = header_size + std::uint64_t{frame.sections} * section_size;
   std::uint32_t read = 0;
-  Reader table(bytes.subspan(header_size, size - header_size));
+  Reader table(frame.body);
   std::string trouble;
   sections(pack, [&](Section section, auto&... parts) {
     if (!trouble.empty()) return;
     const std::uint32_t kind = table.number(), zero = table.number();
     const std::uint64_t offset = table.wide(), length = table.wide();
-    const bool fits = table.sound() && read++ < count && kind == static_cast<std::uint32_t>(section) && zero == 0 && offset == next && offset <= size && length <= size - offset;
+    const bool fits = table.sound() && read++ < frame.sections && kind == static_cast<std::uint32_t>(section) && zero == 0 && offset == next && offset <= size && length <= size - offset;
     Reader reader(fits ? bytes.subspan(offset, length) : bytes.subspan(0, 0));
     if (fits) (reader(parts), ...);
     if (!fits || !reader.at_end()) trouble = std::string("the pack's section of ") + name_of(section) + " cannot be read";
     next = offset + length;
   });
-  if (trouble.empty() && (read != count || next != size)) trouble = "the pack's sections do not fill it";
+  if (trouble.empty() && (read != frame.sections || next != size)) trouble = "the pack's sections do not fill it";
   if (trouble.empty()) trouble = what_is_wrong(pack);
   if (!trouble.empty()) return wrong(trouble);
   out.pack = std::move(pack);

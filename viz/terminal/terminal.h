@@ -5,9 +5,9 @@
 //   terminal.cpp   arguments, help, exit statuses        files.h      source files in, tidied files out
 //   verb.h         what a verb is; the table of verbs    page.h       the layout of 80 columns
 //   read_page.h    problems and messages on a page       read_json.h  the same as JSON
-//   progress.h     how far long work is
+//   progress.h     how far long work is                  packs.h      packs in, their seals examined
 //   letters.h      how wide letters are, where lines     marks.h      the marks and words of verdicts
-//                  may break, what is shown harmlessly
+//                  may break, what is shown harmlessly  keys.h       the keys of seals
 //
 // The front header of this room. May include: the standard library, CLI11, nlohmann json, ICU, fmt,
 // compiler/ and grammar/. Nothing includes this room but main.cpp and tests.

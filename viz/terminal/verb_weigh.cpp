@@ -8,6 +8,7 @@
 #include <set>
 
 #include "viz/terminal/files.h"
+#include "viz/terminal/keys.h"
 #include "viz/terminal/read_json.h"
 #include "viz/terminal/read_page.h"
 #include "viz/terminal/verb.h"
@@ -21,7 +22,7 @@ using runtime::Answers;
 using runtime::Index;
 using runtime::no_index;
 
-constexpr std::size_t most_bytes_of_a_pack = std::size_t{1} << 30, most_bytes_of_a_profile = std::size_t{1} << 20;
+constexpr std::size_t most_bytes_of_a_profile = std::size_t{1} << 20;
 
 // What comes from a pipe is gone once it was looked at, and so is taken for source.
 bool is_pack(const std::string& path) {
@@ -80,6 +81,7 @@ class WeighVerb : public Verb {
     app.add_option("PROFILE", profile_, "one person, as a JSON object of findings and values; - reads standard input");
     app.add_option("--set", set_, "one answer: --set \"age=34\" --set \"fever=no\"")->allow_extra_args(false);
     app.add_option("--school", school_, "reads one school alone");
+    app.add_option("--sealed-by", sealed_by_, "the file of a public key: refuses what is not a pack sealed with its secret key")->check(names_a_file);
     app.add_flag("--json", json_, "the answer for other programs, as JSON");
   }
 
@@ -94,18 +96,18 @@ class WeighVerb : public Verb {
     Telling telling(*pack, names);
     if (!profile_.empty()) tell_profile(around, telling);
     for (const std::string& answer : set_) tell_answer(telling, answer);
-    const Weighed weighed(*pack, telling.answers(), reading);
+    const Weighed weighed(*pack, telling.answers(), reading, seal_);
     around.out << (json_ ? weigh_json(weighed, around.out_is_terminal) : weigh_page(weighed, {around.width, around.colour}));
     return status_good;
   }
 
  private:
-  std::optional<runtime::Pack> packed(Surroundings& around, int& status) const {
-    if (is_pack(file_)) {
-      const std::string bytes = bytes_of(file_, around.in, most_bytes_of_a_pack);
-      auto read = runtime::read_pack({reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size()});
-      if (!read.pack) throw FileTrouble("\"" + file_ + "\" cannot be used: " + read.wrong);
-      return std::move(read.pack);
+  std::optional<runtime::Pack> packed(Surroundings& around, int& status) {
+    if (!sealed_by_.empty() || is_pack(file_)) {  // who asks for a seal names a pack, from a pipe too
+      OpenedPack opened = open_pack(file_, around.in, sealed_by_);
+      if (!opened.pack) status = tell_refused(opened, json_, around);
+      seal_ = opened.seal;
+      return std::move(opened.pack);
     }
     RulesetFiles files(file_, around.in);
     const auto ruleset = read_ruleset(files.main(), files.others());
@@ -136,7 +138,8 @@ class WeighVerb : public Verb {
     telling.tell(answer.substr(0, at), answer.substr(at + 1));
   }
 
-  std::string file_, profile_, school_;
+  std::string file_, profile_, school_, sealed_by_;
+  SealTold seal_;
   std::vector<std::string> set_;
   bool json_ = false;
 };

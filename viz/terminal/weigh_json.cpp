@@ -41,7 +41,11 @@ class Answer {
       };
       choices[w_.pack.choices[c].name] = {{"fits", names(w_.weighing.choices[c].fits)}, {"possible", names(w_.weighing.choices[c].possible)}};
     }
-    return {{"betony", 1}, {"caution", w_.pack.about.caution}, {"possible", w_.weighing.possible}, {"refer", refer}, {"next", next}, {"practices", practices}, {"choices", choices}};
+    Json out{{"betony", 1},    {"caution", w_.pack.about.caution}, {"possible", w_.weighing.possible},
+             {"refer", refer}, {"next", next},                         {"practices", practices},
+             {"choices", choices}};
+    if (w_.seal.of_pack) out["seal"] = seal_json(w_.seal);
+    return out;
   }
 
  private:

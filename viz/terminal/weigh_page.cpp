@@ -53,6 +53,7 @@ class Leaf {
     std::string title = fmt::format("{}, edition {}", pack.about.title, pack.about.edition);
     if (w_.reading > 0) title += ", in the reading of the " + pack.readings[w_.reading].school + " school";
     page_.paragraph(title);
+    if (w_.seal.of_pack) page_.paragraph(seal_line(w_.seal));
     page_.rule();
     page_.paragraph("Caution. " + pack.about.caution);
     if (pack.about.even_so) page_.paragraph("This ruleset was shipped though it has errors or is not settled.");
@@ -172,8 +173,8 @@ class Leaf {
 
 }  // namespace
 
-Weighed::Weighed(const Pack& of, const Answers& told, Index which)
-    : pack(of), answers(told), reading(which), weighing(weigh(of, told, which)), next(next_question(of, told, which)) {
+Weighed::Weighed(const Pack& of, const Answers& told, Index which, SealTold sealed)
+    : pack(of), answers(told), reading(which), weighing(weigh(of, told, which)), next(next_question(of, told, which)), seal(std::move(sealed)) {
   Changes all(pack, answers, reading);
   for (Index p = 0; p < pack.practices.size(); ++p) changes.push_back(all.of(p));
 }

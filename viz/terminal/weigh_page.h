@@ -6,19 +6,21 @@
 #include "runtime/change.h"
 #include "runtime/question.h"
 #include "runtime/weigh.h"
+#include "viz/terminal/packs.h"
 #include "viz/terminal/page.h"
 
 namespace betony::terminal {
 
 // All that can be said of one person. Pack and answers are borrowed.
 struct Weighed {
-  Weighed(const runtime::Pack& pack, const runtime::Answers& answers, runtime::Index reading);
+  Weighed(const runtime::Pack& pack, const runtime::Answers& answers, runtime::Index reading, SealTold seal = {});
   const runtime::Pack& pack;
   const runtime::Answers& answers;
   const runtime::Index reading;
   const runtime::Weighing weighing;
   const std::optional<runtime::NextQuestion> next;
   std::vector<std::optional<runtime::Change>> changes;   // of each practice
+  const SealTold seal;
 };
 
 // "fever", "not fever", "age 34 years".
@@ -32,8 +34,8 @@ std::string weigh_page(const Weighed& weighed, const Surface& surface);
 // {"betony":1,"caution":…,"possible":…,"refer":[texts],"next":finding|null,"practices":{name:{"verdict","with_care","cautions","because":[{"text","label","citations","file","line"}],
 // "defeated":[…],"possible":[{"verdict","with_care"}],"dose":{"amounts":[{"low","high","unit"}],"often","long","words"}|null,
 // "change":{"findings":{name:value},"verdict"}|null}},
-// "choices":{name:{"fits":[…],"possible":[…]}}}; "with_care" is null where it says nothing or is open. Numbers are JSON numbers where that
-// is exact, else "n/d".
+// "choices":{name:{"fits":[…],"possible":[…]}}}, and of a pack "seal":{"by"}|null; "with_care" is null where it says nothing or is open.
+// Numbers are JSON numbers where that is exact, else "n/d".
 std::string weigh_json(const Weighed& weighed, bool ascii);
 
 }  // namespace betony::terminal
