@@ -191,7 +191,12 @@ ValueReading value_of_text(const Pack& pack, Index index, std::string_view text,
   }
   const auto amount = amount_of(text);
   if (!amount) return wrong(quoted(text) + " is no number; " + quoted(finding.name) + " goes from " + range_words(finding));
-  return value_of_number(pack, index, amount->number, amount->unit.empty() ? unit : amount->unit);
+  std::string_view own = amount->unit;
+  if (finding.ago && folded(own).ends_with("ago")) {  // "4 h ago"
+    own.remove_suffix(3);
+    while (!own.empty() && is_white(own.back())) own.remove_suffix(1);
+  }
+  return value_of_number(pack, index, amount->number, own.empty() ? unit : own);
 }
 
 std::string value_words(const Finding& finding, const Value& value) {

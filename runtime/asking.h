@@ -23,10 +23,10 @@ struct Asked {
   std::optional<double> further;
 };
 
-// The best first question of all orders of asking; none where they are too many, or a measure binds what is asked.
-Asked best_of_all_orders(const Reach& reach, const Agenda& agenda);
+// The best first question of all orders of asking for what is known; none where they are too many, or a measure binds what is asked.
+Asked best_of_all_orders(const Reach& reach, const Agenda& agenda, const std::vector<Index>& not_known);
 
-// Of `candidates` (ascending) the one that leaves the graphs from `first` on least mixed.
+// Of `candidates` (ascending) the one that leaves the graphs least mixed.
 Asked least_mixed(const Reach& reach, const Agenda& agenda, const std::vector<Index>& candidates);
 
 // Whether an answer to the finding may still decide between `withheld` and something else.

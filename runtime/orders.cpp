@@ -21,11 +21,12 @@ struct Dial {
   std::vector<double> shares;
   std::size_t stride = 1;
   bool is_flag = false;           // red flags depend on it
+  bool is_known = true;           // it may be asked for
 };
 
 class Orders {
  public:
-  Orders(const Reach& reach, const Agenda& agenda) : reach_(reach), agenda_(agenda) {}
+  Orders(const Reach& reach, const Agenda& agenda, const std::vector<Index>& not_known) : reach_(reach), agenda_(agenda), not_known_(not_known) {}
 
   Asked best() {
     if (!set_dials()) return {};
@@ -35,6 +36,8 @@ class Orders {
 
  private:
   static constexpr Index mixed = no_index, nobody = no_index - 1;
+
+  bool is_known(Index finding) const { return !std::binary_search(not_known_.begin(), not_known_.end(), finding); }
 
   bool set_dials() {
     const Pack& pack = reach_.pack();
@@ -46,7 +49,7 @@ class Orders {
         if (question.parts.size() > 1 || v.is_measure) return false;
         if (reach_.answers()[v.index]) continue;
         const auto is_its = [&](const Dial& dial) { return dial.finding == v.index; };
-        if (std::none_of(dials_.begin(), dials_.end(), is_its)) dials_.push_back({v.index, question.parts[0], reach_.cells()[question.parts[0]], {}, {}, 1, false});
+        if (std::none_of(dials_.begin(), dials_.end(), is_its)) dials_.push_back({v.index, question.parts[0], reach_.cells()[question.parts[0]], {}, {}, 1, false, is_known(v.index)});
         auto& dial = *std::find_if(dials_.begin(), dials_.end(), is_its);
         dial.is_flag = dial.is_flag || open.practice == no_index;
       }
@@ -174,7 +177,7 @@ class Orders {
       double least = 0;
       bool any = false, best_withholds = false;
       for (const Dial& dial : dials_) {
-        if (k / dial.stride % (dial.cells.size() + 1) != dial.cells.size() || (flags_only && !dial.is_flag)) continue;
+        if (!dial.is_known || k / dial.stride % (dial.cells.size() + 1) != dial.cells.size() || (flags_only && !dial.is_flag)) continue;
         const double cost = cost_of(k, dial);
         const bool better = !any || cost < least - 1e-9;
         if (is_start) {
@@ -193,6 +196,7 @@ class Orders {
 
   const Reach& reach_;
   const Agenda& agenda_;
+  const std::vector<Index>& not_known_;
   std::vector<Dial> dials_;
   std::size_t known_ = 1;
   std::vector<Index> outcome_, flags_;   // of all that is known
@@ -201,6 +205,6 @@ class Orders {
 
 }  // namespace
 
-Asked best_of_all_orders(const Reach& reach, const Agenda& agenda) { return Orders(reach, agenda).best(); }
+Asked best_of_all_orders(const Reach& reach, const Agenda& agenda, const std::vector<Index>& not_known) { return Orders(reach, agenda, not_known).best(); }
 
 }  // namespace betony::runtime

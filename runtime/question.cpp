@@ -15,10 +15,45 @@ void put_in(std::vector<Index>& list, Index item) {
   if (at == list.end() || *at != item) list.insert(at, item);
 }
 
+// What is open behind operands.
+class Behind {
+ public:
+  explicit Behind(const Reach& reach) : reach_(reach), pack_(reach.pack()), slots_(pack_.program, inputs_of(pack_, reach.cells())) {}
+
+  // The findings that are open behind an operand, ascending.
+  std::vector<Index> findings(Index operand) const {
+    std::vector<Index> out, rest;
+    std::vector<char> seen(pack_.program.slots());
+    const auto go = [&](Index o) {
+      if (slots_[o] == Truth::open && !seen[o / 2]) seen[o / 2] = 1, rest.push_back(o / 2);
+    };
+    for (go(operand); !rest.empty();) {
+      const Index slot = rest.back();
+      rest.pop_back();
+      if (slot <= pack_.program.inputs) add_finding(slot - 1, out);
+      else for (Index o : pack_.program.gates[slot - 1 - pack_.program.inputs].operands) go(o);
+    }
+    return out;
+  }
+  bool is_open(Index operand) const { return slots_[operand] == Truth::open; }
+
+ private:
+  void add_finding(Index input, std::vector<Index>& findings) const {
+    const auto is_before = [&](const Variable& v) { return v.first_input <= input; };
+    const auto v = std::partition_point(pack_.variables.begin(), pack_.variables.end(), is_before) - 1;
+    const DecisionGraph::Question alone{{static_cast<Index>(v - pack_.variables.begin())}, {}, {}, {}};
+    for (Index f : open_findings(reach_, alone)) put_in(findings, f);
+  }
+
+  const Reach& reach_;
+  const Pack& pack_;
+  const Slots slots_;
+};
+
 class Interviewer {
  public:
-  Interviewer(const Pack& pack, const Answers& answers, Index which)
-      : pack_(pack), reading_(pack.readings[which]), reach_(pack, answers), told_(weigh(pack, answers, which)), slots_(pack.program, inputs_of(pack, reach_.cells())) {}
+  Interviewer(const Pack& pack, const Answers& answers, Index which, const std::vector<Index>& not_known)
+      : pack_(pack), not_known_(not_known), reading_(pack.readings[which]), reach_(pack, answers), told_(weigh(pack, answers, which)), behind_(reach_) {}
 
   std::optional<NextQuestion> next() {
     if (!told_.possible || !told_.refers.empty()) return std::nullopt;
@@ -29,6 +64,8 @@ class Interviewer {
   }
 
  private:
+  bool may_ask(Index finding) const { return !std::binary_search(not_known_.begin(), not_known_.end(), finding); }
+
   void gather() {
     if (reading_.red_flags != no_index) {
       OpenGraph flags(reach_, pack_.graphs[reading_.red_flags]);
@@ -44,11 +81,16 @@ class Interviewer {
 
   std::optional<NextQuestion> of_the_graphs() {
     std::vector<Index> candidates;
-    const std::size_t looked_at = agenda_.flags_first ? 1 : agenda_.graphs.size();
-    for (std::size_t g = 0; g < looked_at; ++g)
-      for (Index f : asked_by(reach_, agenda_.graphs[g].graph)) put_in(candidates, f);
+    for (std::size_t g = 0; g < (agenda_.flags_first ? 1 : agenda_.graphs.size()); ++g)
+      for (Index f : asked_by(reach_, agenda_.graphs[g].graph))
+        if (may_ask(f)) put_in(candidates, f);
+    if (candidates.empty() && agenda_.flags_first) {  // nobody knows what is asked for red flags
+      agenda_.graphs.erase(agenda_.graphs.begin());
+      agenda_.flags_first = false;
+      return of_the_graphs();
+    }
     if (candidates.empty()) return std::nullopt;
-    Asked asked = best_of_all_orders(reach_, agenda_);
+    Asked asked = best_of_all_orders(reach_, agenda_, not_known_);
     if (asked.finding == no_index) asked = least_mixed(reach_, agenda_, candidates);
     NextQuestion out{asked.finding, agenda_.flags_first ? For::red_flags : For::verdicts, {}, asked.further};
     for (const OpenPractice& open : agenda_.graphs) {
@@ -66,7 +108,9 @@ class Interviewer {
     NextQuestion out{no_index, what, {}, std::nullopt};
     for (Index p = 0; p < pack_.practices.size(); ++p) {
       std::vector<Index> findings;
-      for (Index operand : what == For::verdicts ? of_its_verdict(p) : of_its_details(p)) behind(operand, findings);
+      for (Index operand : what == For::verdicts ? of_its_verdict(p) : of_its_details(p))
+        for (Index f : behind_.findings(operand))
+          if (may_ask(f)) put_in(findings, f);
       if (findings.empty() || findings[0] > out.finding) continue;
       if (findings[0] < out.finding) out.practices.clear();
       out.finding = findings[0];
@@ -94,41 +138,33 @@ class Interviewer {
     return out;
   }
 
-  // The findings that are open behind an operand.
-  void behind(Index operand, std::vector<Index>& findings) {
-    if (slots_[operand] != Truth::open) return;
-    std::vector<Index> rest{operand / 2};
-    std::vector<char> seen(pack_.program.slots());
-    for (seen[operand / 2] = 1; !rest.empty();) {
-      const Index slot = rest.back();
-      rest.pop_back();
-      if (slot <= pack_.program.inputs) {
-        add_finding(slot - 1, findings);
-        continue;
-      }
-      for (Index o : pack_.program.gates[slot - 1 - pack_.program.inputs].operands)
-        if (!seen[o / 2] && slots_[o] == Truth::open) seen[o / 2] = 1, rest.push_back(o / 2);
-    }
-  }
-
-  void add_finding(Index input, std::vector<Index>& findings) const {
-    const auto behind = [&](const Variable& v) { return v.first_input <= input; };
-    const auto v = std::partition_point(pack_.variables.begin(), pack_.variables.end(), behind) - 1;
-    const DecisionGraph::Question alone{{static_cast<Index>(v - pack_.variables.begin())}, {}, {}, {}};
-    for (Index f : open_findings(reach_, alone)) put_in(findings, f);
-  }
-
   const Pack& pack_;
+  const std::vector<Index>& not_known_;
   const Reading& reading_;
   const Reach reach_;
   const Weighing told_;
-  const Slots slots_;
+  const Behind behind_;
   Agenda agenda_;
 };
 
 }  // namespace
 
-std::optional<NextQuestion> next_question(const Pack& pack, const Answers& answers, Index reading) { return Interviewer(pack, answers, reading).next(); }
+std::optional<NextQuestion> next_question(const Pack& pack, const Answers& answers, Index reading, const std::vector<Index>& not_known) {
+  return Interviewer(pack, answers, reading, not_known).next();
+}
+
+std::vector<Index> sentences_open_to(const Pack& pack, const Answers& answers, Index reading, Index finding) {
+  const Reach reach(pack, answers);
+  const Behind behind(reach);
+  std::vector<Index> out;
+  for (Index s = 0; s < pack.sentences.size(); ++s) {
+    const Index fires = pack.readings[reading].fires[s];
+    if (!behind.is_open(fires)) continue;
+    const auto findings = behind.findings(fires);
+    if (std::binary_search(findings.begin(), findings.end(), finding)) out.push_back(s);
+  }
+  return out;
+}
 
 std::vector<double> shares_of(const Pack& pack, const Variable& v) {
   const Finding& f = pack.findings[v.index];

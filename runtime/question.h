@@ -27,8 +27,12 @@ struct NextQuestion {
   std::optional<double> further;     // questions still to be expected, this one among them, where that was worked out
 };
 
-// Nothing where nothing is left to ask. `answers` are possible values; `reading` is one of the pack's.
-std::optional<NextQuestion> next_question(const Pack& pack, const Answers& answers, Index reading = 0);
+// Nothing where nothing is left to ask. `answers` are possible values; `reading` is one of the pack's; `not_known` are findings
+// that are not to be asked for, since the person does not know (ascending).
+std::optional<NextQuestion> next_question(const Pack& pack, const Answers& answers, Index reading = 0, const std::vector<Index>& not_known = {});
+
+// The sentences that it is not yet known whether they fire, and that may depend on the finding; ascending.
+std::vector<Index> sentences_open_to(const Pack& pack, const Answers& answers, Index reading, Index finding);
 
 // The part of a finding's values that each cell of its variable holds: words alike, numbers by their count or length, `never` half.
 std::vector<double> shares_of(const Pack& pack, const Variable& variable);

@@ -68,7 +68,8 @@ class Trial {
       runtime::Answers then = answers;
       for (const auto& [f, value] : change->findings) {
         if (answers[f]) otherwise.push_back(f);
-        if (!runtime::why_impossible(world_.pack.findings[f], value).empty()) return "no such value of " + world_.pack.findings[f].name;
+        const auto again = runtime::value_of_text(world_.pack, f, runtime::value_words(world_.pack.findings[f], value));
+        if (!again.value || *again.value != value) return "the value of " + world_.pack.findings[f].name + " cannot be told: " + again.wrong;
         then[f] = value;
       }
       const auto told_then = runtime::weigh(world_.pack, then);

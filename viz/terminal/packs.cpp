@@ -1,16 +1,30 @@
 #include "viz/terminal/packs.h"
 
+#include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "viz/terminal/files.h"
 #include "viz/terminal/keys.h"
+#include "viz/terminal/packing.h"
 #include "viz/terminal/page.h"
+#include "viz/terminal/read_json.h"
+#include "viz/terminal/read_page.h"
 
 namespace betony::terminal {
 namespace {
 
 constexpr std::size_t most_bytes = std::size_t{1} << 30;
+
+// What comes from a pipe is gone once it was looked at, and so is taken for source.
+bool is_pack(const std::string& path) {
+  std::error_code ignored;
+  if (!std::filesystem::is_regular_file(path, ignored)) return false;
+  char begin[8] = {};
+  std::ifstream file(path, std::ios::binary);
+  return file.read(begin, sizeof begin) && std::string_view(begin, sizeof begin) == "btnypack";
+}
 
 std::string what_is_missed(const SealTold& told, const seal::PublicKey& wanted) {
   if (!told.by) return "it is not sealed";
@@ -65,6 +79,22 @@ int tell_refused(const OpenedPack& opened, bool json, Surroundings& around) {
   page.paragraph("Nothing is weighed: " + with_stop(opened.refused));
   around.out << page.text();
   return status_no;
+}
+
+std::optional<runtime::Pack> pack_of_file(const std::string& file, const Opening& opening, Surroundings& around, SealTold& seal, int& status) {
+  if (!opening.sealed_by.empty() || is_pack(file)) {  // who asks for a seal names a pack, from a pipe too
+    OpenedPack opened = open_pack(file, around.in, opening.sealed_by);
+    if (!opened.pack) status = tell_refused(opened, opening.json, around);
+    seal = opened.seal;
+    return std::move(opened.pack);
+  }
+  RulesetFiles files(file, around.in);
+  const auto ruleset = read_ruleset(files.main(), files.others());
+  if (ruleset) return pack_within_bounds(*ruleset.value, {}, {"betony " BETONY_VERSION, false});
+  around.out << (opening.json ? unreadable_json(files.all(), ruleset.messages, around.out_is_terminal)
+                              : unreadable_page(files.all(), ruleset.messages, {around.width, around.colour}));
+  status = status_unreadable;
+  return std::nullopt;
 }
 
 }  // namespace betony::terminal

@@ -35,4 +35,13 @@ OpenedPack open_pack(const std::string& file, std::istream& in, const std::strin
 // Tells of a refusal. Returns status_no.
 int tell_refused(const OpenedPack& opened, bool json, Surroundings& around);
 
+// How a verb that weighs was asked to open its ruleset.
+struct Opening {
+  std::string sealed_by;                                  // the file of a public key, or empty
+  bool json = false;                                      // how what is wrong is told
+};
+// The ruleset in `file`, a pack or a source; nothing where it was told on `around.out` what is wrong, and `status` is set. Throws
+// FileTrouble, Misuse.
+std::optional<runtime::Pack> pack_of_file(const std::string& file, const Opening& opening, Surroundings& around, SealTold& seal, int& status);
+
 }  // namespace betony::terminal

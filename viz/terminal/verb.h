@@ -43,6 +43,7 @@ struct VerbEntry {
 
 VerbEntry read_verb();
 VerbEntry weigh_verb();
+VerbEntry ask_verb();
 VerbEntry ship_verb();
 VerbEntry tidy_verb();
 

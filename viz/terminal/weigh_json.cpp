@@ -24,6 +24,12 @@ Json number(const std::optional<Number>& n) {
   return n->words();
 }
 
+// A value as a profile's JSON has it.
+Json value_json(const runtime::Finding& finding, const runtime::Value& v) {
+  const bool is_count = finding.kind == runtime::Finding::Kind::number && v.kind == runtime::Value::Kind::number;
+  return is_count ? number(v.number) : Json(value_words(finding, v));
+}
+
 class Answer {
  public:
   explicit Answer(const Weighed& weighed) : w_(weighed) {}
@@ -76,15 +82,10 @@ class Answer {
             {"words", dose.words}};
   }
 
-  // Values as the profile's JSON has them.
-  Json value(const runtime::Finding& finding, const runtime::Value& v) const {
-    const bool is_count = finding.kind == runtime::Finding::Kind::number && v.kind == runtime::Value::Kind::number;
-    return is_count ? number(v.number) : Json(value_words(finding, v));
-  }
   Json change(const std::optional<Change>& change) const {
     if (!change) return nullptr;
     Json findings = Json::object();
-    for (const auto& [f, v] : change->findings) findings[w_.pack.findings[f].name] = value(w_.pack.findings[f], v);
+    for (const auto& [f, v] : change->findings) findings[w_.pack.findings[f].name] = value_json(w_.pack.findings[f], v);
     return {{"findings", findings}, {"verdict", word(change->verdict)}};
   }
 
@@ -109,6 +110,13 @@ class Answer {
 
 std::string weigh_json(const Weighed& weighed, bool ascii) {
   return Answer(weighed).json().dump(-1, ' ', ascii, Json::error_handler_t::replace) + "\n";
+}
+
+std::string profile_json(const Pack& pack, const Answers& answers) {
+  Json out = Json::object();
+  for (Index f = 0; f < answers.size(); ++f)
+    if (answers[f]) out[pack.findings[f].name] = value_json(pack.findings[f], *answers[f]);
+  return out.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 }  // namespace betony::terminal

@@ -49,16 +49,6 @@ class Leaf {
   Leaf(const Weighed& weighed, const Surface& surface) : w_(weighed), page_(surface) {}
 
   std::string set() {
-    const Pack& pack = w_.pack;
-    std::string title = fmt::format("{}, edition {}", pack.about.title, pack.about.edition);
-    if (w_.reading > 0) title += ", in the reading of the " + pack.readings[w_.reading].school + " school";
-    page_.paragraph(title);
-    if (w_.seal.of_pack) page_.paragraph(seal_line(w_.seal));
-    page_.rule();
-    page_.paragraph("Caution. " + pack.about.caution);
-    if (pack.about.even_so) page_.paragraph("This ruleset was shipped though it has errors or is not settled.");
-    page_.rule();
-    page_.blank();
     if (!w_.weighing.possible) page_.paragraph("Nobody is as was told: a fact of the ruleset stands against it.");
     if (!w_.weighing.refers.empty()) refer();
     else practices();
@@ -196,6 +186,24 @@ std::string choice_words(const runtime::Finding& finding) {
   return out + (finding.or_never ? ", or never" : "");
 }
 
-std::string weigh_page(const Weighed& weighed, const Surface& surface) { return Leaf(weighed, surface).set(); }
+std::string opening_page(const Pack& pack, Index reading, const SealTold& seal, const Surface& surface) {
+  Page page(surface);
+  std::string title = fmt::format("{}, edition {}", pack.about.title, pack.about.edition);
+  if (reading > 0) title += ", in the reading of the " + pack.readings[reading].school + " school";
+  page.paragraph(title);
+  if (const std::string sealed = seal_line(seal); !sealed.empty()) page.paragraph(sealed);
+  page.rule();
+  page.paragraph("Caution. " + pack.about.caution);
+  if (pack.about.even_so) page.paragraph("This ruleset was shipped though it has errors or is not settled.");
+  page.rule();
+  page.blank();
+  return page.text();
+}
+
+std::string told_page(const Weighed& weighed, const Surface& surface) { return Leaf(weighed, surface).set(); }
+
+std::string weigh_page(const Weighed& weighed, const Surface& surface) {
+  return opening_page(weighed.pack, weighed.reading, weighed.seal, surface) + told_page(weighed, surface);
+}
 
 }  // namespace betony::terminal

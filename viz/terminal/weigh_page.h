@@ -30,6 +30,9 @@ std::string choice_words(const runtime::Finding& finding);
 
 // The caution before all else; a red flag alone where one fires; then the practices, those that need thought first.
 std::string weigh_page(const Weighed& weighed, const Surface& surface);
+// Its two parts: the title, whose seal, the caution; and what is told.
+std::string opening_page(const runtime::Pack& pack, runtime::Index reading, const SealTold& seal, const Surface& surface);
+std::string told_page(const Weighed& weighed, const Surface& surface);
 
 // {"betony":1,"caution":…,"possible":…,"refer":[texts],"next":finding|null,"practices":{name:{"verdict","with_care","cautions","because":[{"text","label","citations","file","line"}],
 // "defeated":[…],"possible":[{"verdict","with_care"}],"dose":{"amounts":[{"low","high","unit"}],"often","long","words"}|null,
@@ -37,5 +40,8 @@ std::string weigh_page(const Weighed& weighed, const Surface& surface);
 // "choices":{name:{"fits":[…],"possible":[…]}}}, and of a pack "seal":{"by"}|null; "with_care" is null where it says nothing or is open.
 // Numbers are JSON numbers where that is exact, else "n/d".
 std::string weigh_json(const Weighed& weighed, bool ascii);
+
+// What was told, as `weigh` reads it: {"age":34,"fever":"no"}.
+std::string profile_json(const runtime::Pack& pack, const runtime::Answers& answers);
 
 }  // namespace betony::terminal
