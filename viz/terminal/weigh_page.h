@@ -1,6 +1,7 @@
 // viz/terminal/weigh_page.h: what one person is told, on a page of 80 columns and as JSON.
 #pragma once
 
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 
 #include "runtime/weigh.h"
@@ -23,5 +24,10 @@ std::string weigh_page(const Weighed& weighed, const Surface& surface);
 // "choices":{name:{"fits":[…],"possible":[…]}}}; "with_care" is null where it says nothing or is open. Numbers are JSON numbers where that
 // is exact, else "n/d".
 std::string weigh_json(const Weighed& weighed, bool ascii);
+// The object itself.
+nlohmann::ordered_json weigh_object(const Weighed& weighed);
+
+// "withheld", as JSON and tables have it.
+const char* verdict_word(runtime::Verdict verdict);
 
 }  // namespace betony::terminal
