@@ -245,20 +245,24 @@ bool PersonMaker::put_measures(const Answers& answers, std::vector<Index>& yes) 
 }
 
 void PersonMaker::person(std::uint64_t row, Answers& answers) {
+  if (settings_.blocks && put_all(answers)) return complete(row, yes_, {});
+  open_.row = row;
+  open_.kept = {kept_.size(), {}, {}};
+  for (const std::string& text : kept_) open_.kept.ends.push_back((open_.kept.bytes += text).size());
+  open_.answers.swap(answers);
+  taker_.open(open_);
+  open_.answers.swap(answers);
+}
+
+// False where something is open.
+bool PersonMaker::put_all(const Answers& answers) {
   const std::vector<Truth> inputs = inputs_of(pack_, answers);
   yes_.clear();
   for (Index i = 0; i < inputs.size(); ++i) {
+    if (inputs[i] == Truth::open) return false;
     if (inputs[i] == Truth::yes) yes_.push_back(i);
-    if (inputs[i] != Truth::open) continue;
-    open_.row = row;
-    open_.kept = {kept_.size(), {}, {}};
-    for (const std::string& text : kept_) open_.kept.ends.push_back((open_.kept.bytes += text).size());
-    open_.answers.swap(answers);
-    taker_.open(open_);
-    open_.answers.swap(answers);
-    return;
   }
-  complete(row, yes_, {});
+  return true;
 }
 
 void PersonMaker::bad(BadRow row) {
@@ -320,6 +324,7 @@ bool PersonTable::finish() {
   if (!trouble()) inside_->finish();
   return !trouble();
 }
+void PersonTable::hand_out() { inside_->maker.finish(); }
 const std::optional<BadRow>& PersonTable::trouble() const { return inside_->maker.trouble(); }
 
 }  // namespace betony::runtime

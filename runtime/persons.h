@@ -12,7 +12,8 @@
 //
 // A person is complete when every input of the pack's program is settled by what is told: its bits are put into a block,
 // one after another in the order of the rows. Every other person is handed out at once, with what is told of it. So
-// the persons of a block may come after open ones of later rows; row numbers tell the order.
+// the persons of a block may come after open ones of later rows; row numbers tell the order. Who has to put them in that order asks for
+// the block as it stands, hand_out(), before too much is held back: what came before a block, and the block, are rows before all others.
 //
 // Rows      A table of CSV counts as a spreadsheet does: the header is row 1, a row over several lines is one. JSON lines count lines.
 //           Blank lines count, and are no persons.
@@ -92,6 +93,8 @@ struct PersonSettings {
   TableFormat format = TableFormat::csv;
   std::vector<std::string> kept;    // names of columns to be handed out as they stand
   bool stops_at_bad = false;        // the first bad row ends the reading and is told by trouble()
+  bool blocks = true;               // else everybody comes by open(), complete or not
+  bool kept_are_columns = false;    // a header of CSV in which one of the kept names is missing ends the reading
 };
 
 class PersonTable {
@@ -112,6 +115,8 @@ class PersonTable {
   bool feed(std::string_view bytes);
   // Nothing follows: reads what is left and hands out the last block.
   bool finish();
+  // Hands out the block as it stands, if there is anybody in it. The taker may call it too, from within open() and bad().
+  void hand_out();
   // What ended the reading before its time, if anything did.
   const std::optional<BadRow>& trouble() const;
 

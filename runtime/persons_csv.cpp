@@ -5,7 +5,7 @@
 //   3. Where either meets an open finding that matters or a cell it does not understand, the row is read again in the slow way: to
 //      answers. It alone tells what is wrong.
 //
-// The first two need a column for every finding that conditions ask for, and measures that ask for no tallies.
+// The first two need a column for every finding that conditions ask for, and measures that ask for no tallies; and that there be blocks.
 #include <algorithm>
 #include <bit>
 
@@ -92,6 +92,7 @@ class CsvReader : public PersonReader {
     for (const std::string_view name : cut_.cells)
       if (std::string wrong = add_column(name); !wrong.empty())
         return bad(std::string(name.substr(0, PersonTable::most_cell_bytes)), std::move(wrong));
+    if (const std::string* missing = missing_kept(); missing) return bad({}, "no column is called " + in_quotes(*missing));
     begin_rows();
   }
 
@@ -109,6 +110,17 @@ class CsvReader : public PersonReader {
     return {};
   }
 
+  // A name that was to be kept, where it has to have a column and has none.
+  const std::string* missing_kept() const {
+    const std::vector<std::string>& kept = maker_.settings().kept;
+    const auto has_column = [&](std::size_t k) {
+      return std::any_of(columns_.begin(), columns_.end(), [&](const Column& column) { return column.kept == k; });
+    };
+    for (std::size_t k = 0; maker_.settings().kept_are_columns && k < kept.size(); ++k)
+      if (!has_column(k)) return &kept[k];
+    return nullptr;
+  }
+
   void begin_rows() {
     const std::size_t words = (columns_.size() + 63) / 64;
     sieved_.assign(words, 0), others_.assign(words, 0), bits_.assign(words, 0);
@@ -122,7 +134,7 @@ class CsvReader : public PersonReader {
       if (column.is_finding()) has_column[column.finding] = true;
     }
     const auto& variables = maker_.pack().variables;
-    quick_ = !maker_.asks_for_tallies() &&
+    quick_ = maker_.settings().blocks && !maker_.asks_for_tallies() &&
              std::all_of(variables.begin(), variables.end(), [&](const Variable& v) { return v.is_measure || has_column[v.index]; });
     maker_.plan(std::move(inputs));
     measured_.resize(has_column.size());

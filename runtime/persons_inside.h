@@ -115,6 +115,7 @@ class PersonMaker {
 
  private:
   void put_number(const Variable& variable, const Number& number, std::vector<Index>& yes) const;
+  bool put_all(const Answers& answers);
   void describe(Column& column) const;
 
   const Pack& pack_;

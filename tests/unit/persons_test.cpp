@@ -376,6 +376,68 @@ TEST_CASE("a block is handed out before it is full when it holds much kept text"
   CHECK(lines.persons == std::vector<unsigned>{256, 44});
 }
 
+TEST_CASE("a block is handed out as it stands when that is asked for, between pieces or by the taker") {
+  const Pack pack = small_pack();
+  Lines lines(pack);
+  PersonTable table(pack, {}, lines);
+  table.hand_out();
+  table.feed("fever,cold feet\nyes,no\nno,no\n");
+  table.hand_out();
+  table.hand_out();
+  CHECK(lines.persons == std::vector<unsigned>{2});
+  for (int i = 0; i < 100; ++i) table.feed(i % 2 ? "yes,no\n" : "no,yes\n");
+  table.hand_out();
+  table.feed("yes,yes\n");
+  CHECK(table.finish());
+  CHECK(lines.persons == std::vector<unsigned>{2, 100, 1});
+  for (std::uint64_t row = 4; row < 104; ++row)
+    if (lines.lines[row] != (row % 2 ? "01" : "10")) FAIL("row " << row);
+  CHECK(lines.lines[104] == "11");
+
+  // Whoever asks for it at each other row sees all rows in order.
+  struct Ordered : Lines {
+    using Lines::Lines;
+    void block(PersonBlock& block) override {
+      for (const std::uint64_t row : block.rows) rows.push_back(row);
+      Lines::block(block);
+    }
+    void open(OpenPerson& person) override {
+      table->hand_out();
+      rows.push_back(person.row);
+    }
+    void bad(const BadRow& row) override {
+      table->hand_out();
+      rows.push_back(row.row);
+    }
+    PersonTable* table = nullptr;
+    std::vector<std::uint64_t> rows;
+  } ordered(pack);
+  PersonTable ordered_table(pack, {}, ordered);
+  ordered.table = &ordered_table;
+  ordered_table.feed("fever,cold feet\nyes,no\n,\nyes,no\nyes,no\nmaybe,no\n,no\nno,no\n");
+  ordered_table.finish();
+  CHECK(ordered.rows == std::vector<std::uint64_t>{2, 3, 4, 5, 6, 7, 8});
+  CHECK(ordered.persons == std::vector<unsigned>{1, 2, 1});
+}
+
+TEST_CASE("without blocks everybody comes with the answers") {
+  PersonSettings settings{TableFormat::csv, {"id"}};
+  settings.blocks = false;
+  CHECK(read(small_pack(), "id,fever,cold feet\n7,yes,no\n8,,no\n\"9\",no,maybe\n", settings) ==
+        "2: open fever=yes cold feet=no [7]\n3: open cold feet=no [8]\n4: cold feet: \"maybe\" is no answer for \"cold feet\", which is no or yes\n");
+  settings.format = TableFormat::json_lines;
+  CHECK(read(small_pack(), "{\"fever\":true,\"cold feet\":false}", settings) == "1: open fever=yes cold feet=no []\n");
+}
+
+TEST_CASE("kept names that are to be columns are a trouble of the header where they are none") {
+  PersonSettings settings{TableFormat::csv, {"fever", "id"}};
+  settings.kept_are_columns = true;
+  CHECK(read(small_pack(), "fever,cold feet\nyes,no\n", settings) == "trouble 1: : no column is called \"id\"\n");
+  CHECK(read(small_pack(), "fever,ID,cold feet\nyes,7,no\n", settings) == "2: 01 [yes] [7]\n");
+  settings.format = TableFormat::json_lines;
+  CHECK(read(small_pack(), "{\"fever\":true,\"cold feet\":false}", settings) == "1: 01 [true] []\n");
+}
+
 // ---------------------------------------------------------------- JSON lines
 
 TEST_CASE("objects are persons, with words, numbers, true and false as answers") {

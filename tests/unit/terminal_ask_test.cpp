@@ -77,7 +77,8 @@ TEST_CASE("a red flag is asked for first, ends the interview, and leaves the ref
   const Answer told = Asked().ask("yes\n");
   CHECK(told.status == 0);
   CHECK(told.out.find("Caution.") < told.out.find("Is there a fever?"));
-  CHECK(told.says("|#< REFER        every practice is withheld\n                 See a physician.\n"));
+  CHECK(told.says("|#< REFER        every practice is withheld\n"));
+  CHECK(told.says("See a physician."));
   CHECK_FALSE(told.says("cold?"));
   CHECK_FALSE(told.says("moss bed"));
 }
@@ -106,8 +107,8 @@ TEST_CASE("why tells the sentences, and the question stands") {
 }
 
 TEST_CASE("answers are corrected, taken back, and shown") {
-  const Answer told = Asked().ask("no\n30\nage = 85\nso far\nback\nstop\n");
-  CHECK(told.says("Told: not fever, age 85 years."));
+  const Answer told = Asked().ask("no\n30\nage = 55\nso far\nback\nstop\n");
+  CHECK(told.says("Told: not fever, age 55 years."));
   CHECK(told.says("Told           not fever."));
   const Answer fever = Asked().ask("no\nfever = yes\n");
   CHECK(fever.says("|#< REFER"));

@@ -132,7 +132,9 @@ person on whom it shows.
 
   read            reads a ruleset, runs every check, tells what is wrong and
                   what to write
-  weigh           the verdict for each practice for one person, with the why
+  weigh           the verdict for each practice for one person, with the why,
+                  or for a table of persons
+  ask             interviews one person, asking only what still matters
   ship            writes a pack: the compiled ruleset that other programs
                   weigh persons with
   tidy            prints the source in its one standard form

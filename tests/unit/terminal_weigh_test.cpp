@@ -2,10 +2,12 @@
 #include <catch2/catch.hpp>
 
 #include <stdlib.h>
+#include <sys/stat.h>
 
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+#include <thread>
 
 #include "viz/terminal/terminal.h"
 
@@ -56,6 +58,36 @@ TEST_CASE("a pack weighs as its source does but for the line of its seal, and th
   CHECK(of_source.out == of_pack.out.substr(0, at) + of_pack.out.substr(at + line.size()));
   CHECK(of_pack.out.find("Caution.") < of_pack.out.find("{#} advised      moss bed\n"));
   CHECK(of_pack.out.find("because       Indicated in chill, line 6\n") != std::string::npos);
+}
+
+TEST_CASE("a pack is known by its first bytes, from standard input and from a pipe too") {
+  const Folder folder;
+  const std::string source = folder.put("hill.bty", hill), pack = folder.at("hill.pack"), pipe = folder.at("pipe");
+  REQUIRE(run({"ship", source, "-o", pack}).status == 0);
+  std::ostringstream bytes;
+  bytes << std::ifstream(pack, std::ios::binary).rdbuf();
+  const std::string told = run({"weigh", pack, "--set", "chill=yes"}).out;
+  CHECK(run({"weigh", "-", "--set", "chill=yes"}, bytes.str()).out == told);
+  CHECK(run({"weigh", "-", folder.put("guest.json", "{\"chill\": \"yes\"}")}, bytes.str()).out == told);
+  CHECK(run({"weigh", "-", "--set", "chill=yes"}, hill).out == run({"weigh", source, "--set", "chill=yes"}).out);
+  REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+  std::thread writer([&] { std::ofstream(pipe, std::ios::binary) << bytes.str(); });
+  CHECK(run({"weigh", pipe, "--set", "chill=yes"}).out == told);
+  writer.join();
+  CHECK(run({"weigh", "-", "-"}, bytes.str()).err.find("cannot both come from standard input") != std::string::npos);
+}
+
+TEST_CASE("a pack from standard input that is cut off is refused in words") {
+  const Folder folder;
+  const std::string pack = folder.at("hill.pack");
+  REQUIRE(run({"ship", folder.put("hill.bty", hill), "-o", pack}).status == 0);
+  std::ostringstream bytes;
+  bytes << std::ifstream(pack, std::ios::binary).rdbuf();
+  const Answer cut = run({"weigh", "-"}, bytes.str().substr(0, 200));
+  CHECK(cut.status == 3);
+  CHECK(cut.err.find("\"-\" cannot be used: the pack is cut off: 200 of") != std::string::npos);
+  CHECK(run({"weigh", "-"}, "btnypack").err.find("\"-\" cannot be used: this is no pack") != std::string::npos);
+  CHECK(run({"weigh", "-"}, "btnypac").status == 2);
 }
 
 TEST_CASE("where a red flag fires the leaf holds the referral and no practice") {

@@ -65,23 +65,9 @@ std::optional<std::string> read_all(int fd, std::size_t most) {
   return text;
 }
 
-std::string read_file(const std::string& name, std::size_t most) {
-  const Descriptor fd(::open(name.c_str(), O_RDONLY | O_CLOEXEC));
-  if (fd.get() < 0) fail(name, errno);
-  auto text = read_all(fd.get(), most);
-  if (!text) fail(name, errno);
-  return *std::move(text);
-}
-
-std::string read_stream(std::istream& in, std::size_t most) {
+std::string beginning_of(const std::string& file, std::istream& in, std::size_t most) {
   std::string text;
-  while (in && text.size() < most) {
-    const std::size_t had = text.size();
-    text.resize(std::min(most, had + portion));
-    in.read(text.data() + had, static_cast<std::streamsize>(text.size() - had));
-    text.resize(had + static_cast<std::size_t>(in.gcount()));
-  }
-  if (in.bad()) throw FileTrouble("standard input cannot be read");
+  FileBytes(file, in).fill(text, most);
   return text;
 }
 
@@ -119,15 +105,61 @@ bool write_beside(const fs::path& path, const fs::path& beside, Descriptor& fd, 
 
 }  // namespace
 
-RulesetFiles::RulesetFiles(const std::string& file, std::istream& in, bool is_table, const Limits& limits) : limits_(limits) {
+// ---------------------------------------------------------------- bytes
+
+FileBytes::FileBytes(const std::string& file, std::istream& in) : name_(file) {
+  if (file == "-") in_ = &in;
+  else if (fd_ = ::open(file.c_str(), O_RDONLY | O_CLOEXEC); fd_ < 0) fail(name_, errno);
+}
+
+FileBytes::~FileBytes() {
+  if (fd_ >= 0) ::close(fd_);
+}
+
+std::size_t FileBytes::read(char* to, std::size_t most) {
+  if (in_) {
+    if (*in_) in_->read(to, static_cast<std::streamsize>(most));
+    else return 0;
+    if (in_->bad()) throw FileTrouble("standard input cannot be read");
+    return static_cast<std::size_t>(in_->gcount());
+  }
+  for (;;) {
+    const ssize_t got = ::read(fd_, to, most);
+    if (got >= 0) return static_cast<std::size_t>(got);
+    if (errno != EINTR) fail(name_, errno);
+  }
+}
+
+void FileBytes::fill(std::string& text, std::size_t size) {
+  while (text.size() < size) {
+    const std::size_t had = text.size();
+    text.resize(std::min(size, had + portion));
+    const std::size_t got = read(text.data() + had, text.size() - had);
+    text.resize(had + got);
+    if (got == 0) return;
+  }
+}
+
+std::string FileBytes::all(std::string text, std::size_t most) {
+  fill(text, most + 1);
+  if (text.size() > most) throw FileTrouble("\"" + name_ + "\" has more than " + std::to_string(most) + " bytes");
+  return text;
+}
+
+// ---------------------------------------------------------------- rulesets
+
+RulesetFiles::RulesetFiles(const std::string& file, std::istream& in, bool is_table, const Limits& limits)
+    : RulesetFiles(file, beginning_of(file, in, limits.file_bytes + 1), is_table, limits) {}
+
+RulesetFiles::RulesetFiles(const std::string& file, std::string text, bool is_table, const Limits& limits) : limits_(limits) {
   std::error_code ignored;
   if (file == "-") {
     folder_ = fs::canonical(fs::current_path(ignored), ignored);
-    files_.push_back({"standard input", read_stream(in, limits.file_bytes + 1), is_table});
+    files_.push_back({"standard input", std::move(text), is_table});
     paths_.push_back(std::nullopt);
     return;
   }
-  files_.push_back({file, read_file(file, limits.file_bytes + 1), is_table || is_table_name(file)});
+  files_.push_back({file, std::move(text), is_table || is_table_name(file)});
   paths_.push_back(fs::canonical(file, ignored));
   const fs::path folder = fs::path(file).parent_path();
   folder_ = fs::canonical(folder.empty() ? "." : folder, ignored);
@@ -155,11 +187,7 @@ FileReader RulesetFiles::others() {
 
 std::optional<fs::path> RulesetFiles::path(std::size_t file) const { return paths_.at(file); }
 
-std::string bytes_of(const std::string& file, std::istream& in, std::size_t most) {
-  std::string bytes = file == "-" ? read_stream(in, most + 1) : read_file(file, most + 1);
-  if (bytes.size() > most) throw FileTrouble("\"" + file + "\" has more than " + std::to_string(most) + " bytes");
-  return bytes;
-}
+// ---------------------------------------------------------------- writing
 
 void write_file(const fs::path& path, const std::string& text) {
   std::string beside = (path.parent_path() / ("." + path.filename().string() + ".XXXXXX")).string();

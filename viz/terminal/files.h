@@ -21,6 +21,26 @@ struct FileTrouble : std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+// The bytes of a file, or of `in` for "-", from the first to the last. Throws FileTrouble.
+class FileBytes {
+ public:
+  FileBytes(const std::string& file, std::istream& in);
+  ~FileBytes();
+  FileBytes(const FileBytes&) = delete;
+  FileBytes& operator=(const FileBytes&) = delete;
+  // The next bytes, up to so many; 0 of them at the end.
+  std::size_t read(char* to, std::size_t most);
+  // Appends the next bytes until the text has so many, or there are no more.
+  void fill(std::string& text, std::size_t size);
+  // What was read already, and all that follows; more than `most` bytes are refused.
+  std::string all(std::string text, std::size_t most);
+
+ private:
+  std::string name_;
+  std::istream* in_ = nullptr;
+  int fd_ = -1;
+};
+
 // A ruleset's files. Remembers what it has read, in order: as messages and trees number them.
 class RulesetFiles {
  public:
@@ -28,6 +48,8 @@ class RulesetFiles {
   // are found from the folder in which the program runs. Throws FileTrouble.
   // A table is what says so by its name, or is said to be one.
   RulesetFiles(const std::string& file, std::istream& in, bool is_table = false, const Limits& limits = {});
+  // The same where the main file's text was read already, up to one byte past the bound.
+  RulesetFiles(const std::string& file, std::string text, bool is_table = false, const Limits& limits = {});
 
   const SourceFile& main() const { return files_.front(); }
   const std::vector<SourceFile>& all() const { return files_; }
@@ -43,9 +65,6 @@ class RulesetFiles {
   std::vector<SourceFile> files_;
   std::vector<std::optional<std::filesystem::path>> paths_;
 };
-
-// The bytes of a file, or of `in` for "-"; more than `most` are refused. Throws FileTrouble.
-std::string bytes_of(const std::string& file, std::istream& in, std::size_t most);
 
 // Makes a file, or puts `text` in the place of one: all of it or, where that fails, nothing. The new text is written
 // beside the file, synced, given the old one's permissions and moved over it. Throws FileTrouble.

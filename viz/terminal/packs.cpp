@@ -1,7 +1,5 @@
 #include "viz/terminal/packs.h"
 
-#include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -17,20 +15,20 @@ namespace {
 
 constexpr std::size_t most_bytes = std::size_t{1} << 30;
 
-// What comes from a pipe is gone once it was looked at, and so is taken for source.
-bool is_pack(const std::string& path) {
-  std::error_code ignored;
-  if (!std::filesystem::is_regular_file(path, ignored)) return false;
-  char begin[8] = {};
-  std::ifstream file(path, std::ios::binary);
-  return file.read(begin, sizeof begin) && std::string_view(begin, sizeof begin) == "btnypack";
-}
+constexpr std::string_view mark_of_a_pack = "btnypack";
 
 std::string what_is_missed(const SealTold& told, const seal::PublicKey& wanted) {
   if (!told.by) return "it is not sealed";
   if (*told.by == wanted) return "";
   return "it is sealed by " + seal::words_of(*told.by) + ", and not by " + seal::words_of(wanted);
 }
+
+// A pack, or why it is refused.
+struct OpenedPack {
+  std::optional<runtime::Pack> pack;
+  SealTold seal;
+  std::string refused;                                    // "hill.pack" is not sealed
+};
 
 // The seal first, so that nothing of a stranger's is read any further.
 OpenedPack examined(std::span<const std::uint8_t> bytes, const std::optional<seal::PublicKey>& wanted) {
@@ -59,9 +57,10 @@ nlohmann::ordered_json seal_json(const SealTold& told) {
   return {{"by", seal::hex_of(*told.by)}};
 }
 
-OpenedPack open_pack(const std::string& file, std::istream& in, const std::string& sealed_by) {
+namespace {
+
+OpenedPack open_pack(const std::string& file, const std::string& bytes, const std::string& sealed_by) {
   const auto wanted = sealed_by.empty() ? std::nullopt : std::optional(public_key(sealed_by));
-  const std::string bytes = bytes_of(file, in, most_bytes);
   OpenedPack out = examined({reinterpret_cast<const std::uint8_t*>(bytes.data()), bytes.size()}, wanted);
   if (out.pack) return out;
   if (!wanted) throw FileTrouble("\"" + file + "\" cannot be used: " + out.refused);
@@ -69,6 +68,7 @@ OpenedPack open_pack(const std::string& file, std::istream& in, const std::strin
   return out;
 }
 
+// Returns status_no.
 int tell_refused(const OpenedPack& opened, bool json, Surroundings& around) {
   if (json) {
     const nlohmann::ordered_json told{{"betony", 1}, {"weighed", false}, {"seal", seal_json(opened.seal)}, {"matter", opened.refused}};
@@ -81,14 +81,20 @@ int tell_refused(const OpenedPack& opened, bool json, Surroundings& around) {
   return status_no;
 }
 
+}  // namespace
+
 std::optional<runtime::Pack> pack_of_file(const std::string& file, const Opening& opening, Surroundings& around, SealTold& seal, int& status) {
-  if (!opening.sealed_by.empty() || is_pack(file)) {  // who asks for a seal names a pack, from a pipe too
-    OpenedPack opened = open_pack(file, around.in, opening.sealed_by);
+  FileBytes bytes(file, around.in);
+  std::string text;
+  bytes.fill(text, mark_of_a_pack.size());
+  if (!opening.sealed_by.empty() || text == mark_of_a_pack) {  // who asks for a seal names a pack
+    OpenedPack opened = open_pack(file, bytes.all(std::move(text), most_bytes), opening.sealed_by);
     if (!opened.pack) status = tell_refused(opened, opening.json, around);
     seal = opened.seal;
     return std::move(opened.pack);
   }
-  RulesetFiles files(file, around.in);
+  bytes.fill(text, Limits().file_bytes + 1);
+  RulesetFiles files(file, std::move(text));
   const auto ruleset = read_ruleset(files.main(), files.others());
   if (ruleset) return pack_within_bounds(*ruleset.value, {}, {"betony " BETONY_VERSION, false});
   around.out << (opening.json ? unreadable_json(files.all(), ruleset.messages, around.out_is_terminal)

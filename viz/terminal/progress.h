@@ -19,8 +19,15 @@ class Progress {
   Progress(const Progress&) = delete;
   Progress& operator=(const Progress&) = delete;
   void operator()(std::size_t done, std::size_t of);
+  // The same where nobody knows of how many: "looked at 120000 rows".
+  void operator()(std::size_t done);
+  // Makes room for something else on the line.
+  void wipe();
 
  private:
+  bool is_time() const { return wanted_ && Clock::now() >= next_; }
+  void show(const std::string& words);
+
   std::ostream& err_;
   bool wanted_, shown_ = false;
   std::string of_what_;

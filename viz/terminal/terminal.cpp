@@ -127,6 +127,7 @@ int run(int argc, char** argv) {
   std::signal(SIGPIPE, SIG_IGN);
   hold_standard_streams();
   std::ios::sync_with_stdio(false);
+  std::cin.tie(nullptr);    // what is read and what is written may be so by two threads
   Surroundings around{std::cin, std::cout, std::cerr};
   around.out_is_terminal = ::isatty(STDOUT_FILENO) != 0;
   around.err_is_terminal = ::isatty(STDERR_FILENO) != 0;

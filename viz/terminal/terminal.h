@@ -5,7 +5,9 @@
 //   terminal.cpp   arguments, help, exit statuses        files.h      source files in, tidied files out
 //   verb.h         what a verb is; the table of verbs    page.h       the layout of 80 columns
 //   read_page.h    problems and messages on a page       read_json.h  the same as JSON
+//   weigh_page.h   what one person is told               weigh_table.h  what a table of them is told
 //   progress.h     how far long work is                  packs.h      packs in, their seals examined
+//   interview.h    a person is asked                     telling.h    what is told of one person
 //   letters.h      how wide letters are, where lines     marks.h      the marks and words of verdicts
 //                  may break, what is shown harmlessly  keys.h       the keys of seals
 //

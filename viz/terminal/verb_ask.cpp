@@ -38,7 +38,7 @@ class AskVerb : public Verb {
     const runtime::Index reading = names.reading(school_);
     if (reading == runtime::no_index) throw Misuse("no school is called \"" + school_ + "\"");
     Telling told(*pack, names);
-    if (!from_.empty()) tell_profile(bytes_of(from_, around.in, most_bytes_of_a_profile), from_, told);
+    if (!from_.empty()) tell_profile(FileBytes(from_, around.in).all({}, most_bytes_of_a_profile), from_, told);
 
     std::ostream& shown = json_ ? around.err : around.out;
     const Surface surface{around.width, around.colour && !json_};

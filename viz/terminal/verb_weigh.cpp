@@ -1,135 +1,90 @@
 #include <CLI/CLI.hpp>
-#include <fmt/format.h>
 
-#include <filesystem>
-#include <fstream>
-#include <nlohmann/json.hpp>
+#include <algorithm>
 #include <ostream>
 #include <set>
+#include <thread>
 
-#include "viz/terminal/files.h"
 #include "viz/terminal/keys.h"
-#include "viz/terminal/read_json.h"
-#include "viz/terminal/read_page.h"
+#include "viz/terminal/packs.h"
+#include "viz/terminal/telling.h"
 #include "viz/terminal/verb.h"
-#include "viz/terminal/packing.h"
 #include "viz/terminal/weigh_page.h"
+#include "viz/terminal/weigh_table.h"
 
 namespace betony::terminal {
 namespace {
 
-using runtime::Answers;
 using runtime::Index;
 using runtime::no_index;
-
-constexpr std::size_t most_bytes_of_a_profile = std::size_t{1} << 20;
-
-// What comes from a pipe is gone once it was looked at, and so is taken for source.
-bool is_pack(const std::string& path) {
-  std::error_code ignored;
-  if (!std::filesystem::is_regular_file(path, ignored)) return false;
-  char begin[8] = {};
-  std::ifstream file(path, std::ios::binary);
-  return file.read(begin, sizeof begin) && std::string_view(begin, sizeof begin) == "btnypack";
-}
-
-// Answers as they come, by name.
-class Telling {
- public:
-  Telling(const runtime::Pack& pack, const runtime::Names& names) : pack_(pack), names_(names), answers_(pack.findings.size()) {}
-
-  const Answers& answers() const { return answers_; }
-
-  void tell(const std::string& name, const std::string& value) {
-    const Index f = finding(name);
-    take(name, f, runtime::value_of_text(pack_, f, value));
-  }
-
-  void tell(const std::string& name, const nlohmann::json& value) {
-    if (value.is_null()) return;
-    if (value.is_string()) return tell(name, value.get<std::string>());
-    const Index f = finding(name);
-    if (value.is_boolean()) return take(name, f, runtime::value_of_text(pack_, f, value.get<bool>() ? "yes" : "no"));
-    const auto number = value.is_number_unsigned()  ? std::optional(runtime::Number(value.get<std::uint64_t>()))
-                        : value.is_number_integer() ? std::optional(runtime::Number(value.get<std::int64_t>()))
-                        : value.is_number()         ? runtime::Number::from(value.get<double>())
-                                                    : std::nullopt;
-    if (!number) throw Misuse("\"" + name + "\" is told neither as a number nor as a word");
-    take(name, f, runtime::value_of_number(pack_, f, *number));
-  }
-
- private:
-  Index finding(const std::string& name) const {
-    if (const Index f = names_.finding(name); f != no_index) return f;
-    throw Misuse(runtime::no_such_finding(pack_, names_, name));
-  }
-  void take(const std::string& name, Index f, runtime::ValueReading reading) {
-    if (!reading.value) throw Misuse(reading.wrong);
-    if (answers_[f] && *answers_[f] != *reading.value) throw Misuse("\"" + name + "\" is told twice, and not the same");
-    answers_[f] = std::move(reading.value);
-  }
-
-  const runtime::Pack& pack_;
-  const runtime::Names& names_;
-  Answers answers_;
-};
 
 class WeighVerb : public Verb {
  public:
   void declare(CLI::App& app) override {
-    app.add_option("FILE", file_, "the ruleset, as source or as a pack")->required();
-    app.add_option("PROFILE", profile_, "one person, as a JSON object of findings and values; - reads standard input");
-    app.add_option("--set", set_, "one answer: --set \"age=34\" --set \"fever=no\"")->allow_extra_args(false);
-    app.add_option("--school", school_, "reads one school alone");
+    const auto one_of = [](std::set<std::string> words) { return CLI::IsMember(std::move(words)).description(""); };
+    app.add_option("FILE", file_, "the ruleset, as source or as a pack; - reads standard input")->required();
+    app.add_option("PROFILES", profiles_,
+                   "one person, as a JSON object of findings and values; or a table of persons, as CSV with a header (.csv) or as JSON lines "
+                   "(.jsonl, .ndjson); - reads standard input. Where the name does not tell, the beginning of the text does");
+    app.add_option("--set", set_, "one answer of one person: --set \"age=34\" --set \"fever=no\"")
+        ->allow_extra_args(false)
+        ->type_name("ANSWER");
+    app.add_option("--school", school_, "reads one school alone")->type_name("NAME");
     app.add_option("--sealed-by", sealed_by_, "the file of a public key: refuses what is not a pack sealed with its secret key")->check(names_a_file);
-    app.add_flag("--json", json_, "the answer for other programs, as JSON");
+    app.add_option("--as", as_, "PROFILES is a table of this kind, whatever it looks like: csv or lines")
+        ->check(one_of({"csv", "lines"}))
+        ->type_name("KIND");
+    app.add_option("--keep", keep_, "of a table: a column that stands in the answer as it is; may be said again. Without it rows are numbered")
+        ->allow_extra_args(false)
+        ->type_name("COLUMN");
+    app.add_option("--bad", bad_,
+                   "of a table: what to do at a row that cannot be weighed: skip (usual) tells it and goes on, stop ends there; exit status 1")
+        ->check(one_of({"skip", "stop"}))
+        ->type_name("WHAT");
+    app.add_option("--cores", cores_,
+                   "of a table: how many batches of rows are weighed side by side (usual: as many as the machine has cores, 4 at most)")
+        ->check(CLI::Range(1, 64).description(""))
+        ->type_name("N");
+    app.add_flag("--json", json_, "the answer for other programs, as JSON; of a table an object a line");
   }
 
   int run(Surroundings& around) override {
-    if (file_ == "-" && profile_ == "-") throw Misuse("the ruleset and the profile cannot both come from standard input");
+    if (file_ == "-" && profiles_ == "-") throw Misuse("the ruleset and the profile cannot both come from standard input");
+    if (asks_for_a_table() && profiles_.empty())
+      throw Misuse("--as, --keep, --bad and --cores are for tables of persons; name the table behind the ruleset");
     int status = status_good;
-    const auto pack = packed(around, status);
+    SealTold seal;
+    const auto pack = pack_of_file(file_, {sealed_by_, json_}, around, seal, status);
     if (!pack) return status;
     const runtime::Names names(*pack);
     const Index reading = names.reading(school_);
     if (reading == no_index) throw Misuse("no school is called \"" + school_ + "\"");
     Telling telling(*pack, names);
-    if (!profile_.empty()) tell_profile(around, telling);
+    if (!profiles_.empty()) {
+      Profiles profiles(profiles_, around.in, kind(), asks_for_a_table());
+      if (profiles.kind() != ProfileKind::one) return weigh_rows(*pack, reading, profiles, seal, around);
+      tell_profile(profiles.person(), profiles_, telling);
+    }
     for (const std::string& answer : set_) tell_answer(telling, answer);
-    const Weighed weighed(*pack, telling.answers(), reading, seal_);
+    const Weighed weighed(*pack, telling.answers(), reading, seal);
     around.out << (json_ ? weigh_json(weighed, around.out_is_terminal) : weigh_page(weighed, {around.width, around.colour}));
     return status_good;
   }
 
  private:
-  std::optional<runtime::Pack> packed(Surroundings& around, int& status) {
-    if (!sealed_by_.empty() || is_pack(file_)) {  // who asks for a seal names a pack, from a pipe too
-      OpenedPack opened = open_pack(file_, around.in, sealed_by_);
-      if (!opened.pack) status = tell_refused(opened, json_, around);
-      seal_ = opened.seal;
-      return std::move(opened.pack);
-    }
-    RulesetFiles files(file_, around.in);
-    const auto ruleset = read_ruleset(files.main(), files.others());
-    if (ruleset) return pack_within_bounds(*ruleset.value, {}, {"betony " BETONY_VERSION, false});
-    around.out << (json_ ? unreadable_json(files.all(), ruleset.messages, around.out_is_terminal)
-                         : unreadable_page(files.all(), ruleset.messages, {around.width, around.colour}));
-    status = status_unreadable;
-    return std::nullopt;
+  bool asks_for_a_table() const { return !as_.empty() || !keep_.empty() || !bad_.empty() || cores_; }
+  std::optional<ProfileKind> kind() const {
+    if (as_.empty()) return std::nullopt;
+    return as_ == "csv" ? ProfileKind::csv : ProfileKind::json_lines;
   }
 
-  void tell_profile(Surroundings& around, Telling& telling) const {
-    const std::string text = bytes_of(profile_, around.in, most_bytes_of_a_profile);
-    std::set<std::string> names;
-    const auto once = [&](int depth, nlohmann::json::parse_event_t event, nlohmann::json& parsed) {
-      if (event == nlohmann::json::parse_event_t::key && depth == 1 && !names.insert(parsed.get<std::string>()).second)
-        throw Misuse("\"" + parsed.get<std::string>() + "\" is told twice in \"" + profile_ + "\"");
-      return true;
-    };
-    const auto json = nlohmann::json::parse(text, once, false);
-    if (json.is_discarded()) throw Misuse("\"" + profile_ + "\" is no JSON");
-    if (!json.is_object()) throw Misuse("\"" + profile_ + "\" is no JSON object of findings and their values");
-    for (const auto& [name, value] : json.items()) telling.tell(name, value);
+  int weigh_rows(const runtime::Pack& pack, Index reading, Profiles& table, const SealTold& seal, Surroundings& around) const {
+    if (!set_.empty()) throw Misuse("--set tells of one person, and \"" + profiles_ + "\" is a table of them");
+    std::set<std::string> columns;
+    for (const std::string& column : keep_)
+      if (!columns.insert(runtime::folded(column)).second) throw Misuse("--keep \"" + column + "\" is said twice");
+    const unsigned usual = std::min(std::max(1u, std::thread::hardware_concurrency()), 4u);
+    return weigh_table(pack, table, {{reading, keep_, json_, bad_ == "stop", around.out_is_terminal, seal}, cores_.value_or(usual)}, around);
   }
 
   static void tell_answer(Telling& telling, const std::string& answer) {
@@ -138,9 +93,9 @@ class WeighVerb : public Verb {
     telling.tell(answer.substr(0, at), answer.substr(at + 1));
   }
 
-  std::string file_, profile_, school_, sealed_by_;
-  SealTold seal_;
-  std::vector<std::string> set_;
+  std::string file_, profiles_, school_, sealed_by_, as_, bad_;
+  std::vector<std::string> set_, keep_;
+  std::optional<unsigned> cores_;
   bool json_ = false;
 };
 
@@ -148,10 +103,15 @@ class WeighVerb : public Verb {
 
 VerbEntry weigh_verb() {
   return {"weigh",
-          "the verdict for each practice for one person, with the why",
-          "Weighs one person: what the teaching says of every practice, because of which sentences, with which dose. Where not everything is "
-          "told, a verdict is given only where every answer that could still come leads to it; else it is unanswered.",
-          {"betony weigh rulesets/tamberlow/tamberlow.bty --set \"fever=no\"", "betony weigh rulesets/tamberlow/tamberlow.bty --json"},
+          "the verdict for each practice for one person, with the why, or for a table of persons",
+          "Weighs persons: what the teaching says of every practice; of one person because of which sentences too. Where not everything is "
+          "told, a verdict is given only where every answer that could still come leads to it; else it is unanswered. "
+          "A table of persons gives a table: a row each, with a column for the verdict of every practice, one whether with care, and one for "
+          "the dose. "
+          "It may have any number of rows. Rows that cannot be weighed are told on the error stream and passed over; the exit status is then 1.",
+          {"betony weigh rulesets/tamberlow/tamberlow.bty --set \"fever=no\"", "betony weigh rulesets/tamberlow/tamberlow.bty --json",
+           R"(printf 'age\n9\n' | betony weigh rulesets/tamberlow/tamberlow.bty - --keep age)",
+           "echo {} | betony weigh rulesets/tamberlow/tamberlow.bty - --as lines --json"},
           [] { return std::unique_ptr<Verb>(std::make_unique<WeighVerb>()); }};
 }
 

@@ -108,6 +108,10 @@ class Answer {
 
 }  // namespace
 
+nlohmann::ordered_json weigh_object(const Weighed& weighed) { return Answer(weighed).json(); }
+
+const char* verdict_word(Verdict verdict) { return word(verdict); }
+
 std::string weigh_json(const Weighed& weighed, bool ascii) {
   return Answer(weighed).json().dump(-1, ' ', ascii, Json::error_handler_t::replace) + "\n";
 }

@@ -1,6 +1,7 @@
 // viz/terminal/weigh_page.h: what one person is told, on a page of 80 columns and as JSON.
 #pragma once
 
+#include <nlohmann/json_fwd.hpp>
 #include <string>
 
 #include "runtime/change.h"
@@ -40,6 +41,11 @@ std::string told_page(const Weighed& weighed, const Surface& surface);
 // "choices":{name:{"fits":[…],"possible":[…]}}}, and of a pack "seal":{"by"}|null; "with_care" is null where it says nothing or is open.
 // Numbers are JSON numbers where that is exact, else "n/d".
 std::string weigh_json(const Weighed& weighed, bool ascii);
+// The object itself.
+nlohmann::ordered_json weigh_object(const Weighed& weighed);
+
+// "withheld", as JSON and tables have it.
+const char* verdict_word(runtime::Verdict verdict);
 
 // What was told, as `weigh` reads it: {"age":34,"fever":"no"}.
 std::string profile_json(const runtime::Pack& pack, const runtime::Answers& answers);
