@@ -408,6 +408,18 @@ TEST_CASE("what is wrong with an answer in JSON is told with its name") {
   CHECK(read_json(pack, "{\"weight (stone)\":7}") == "1: weight (stone): \"stone\" is no unit of \"weight\", which is told in kg\n");
 }
 
+TEST_CASE("a number that is no day of the year or minute of the day is told as the number it is, however large") {
+  const Pack pack = full_pack();
+  CHECK(read_json(pack, "{\"birthday\":69999999999999999991}\n{\"birthday\":366}\n{\"birthday\":-1}\n{\"birthday\":365}\n{\"birthday\":0}") ==
+        "1: birthday: 69999999999999999991 is out of the range of \"birthday\", which goes from 1 January to 31 December\n"
+        "2: birthday: 366 is out of the range of \"birthday\", which goes from 1 January to 31 December\n"
+        "3: birthday: -1 is out of the range of \"birthday\", which goes from 1 January to 31 December\n"
+        "4: open birthday=31 December\n5: open birthday=1 January\n");
+  CHECK(read_json(pack, "{\"waking\":-1e60}\n{\"waking\":1440}\n{\"waking\":1439}") ==
+        "1: waking: -1" + std::string(60, '0') + " is out of the range of \"waking\", which goes from 00:00 to 23:59\n"
+        "2: waking: 1440 is out of the range of \"waking\", which goes from 00:00 to 23:59\n3: open waking=23:59\n");
+}
+
 TEST_CASE("what is no JSON object makes its line bad, and reading goes on at the next") {
   const Pack pack = small_pack();
   const std::pair<std::string, std::string> cases[] = {
