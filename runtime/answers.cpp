@@ -188,6 +188,7 @@ ValueReading value_of_text(const Pack& pack, Index index, std::string_view text,
     const bool date = finding.kind == Finding::Kind::date;
     auto value = date ? date_of(small) : clock_of(small);
     if (!value) return wrong(quoted(text) + (date ? " is no day of the year; write 1 November" : " is no time of day; write 06:30"));
+    if (std::string why = why_impossible(finding, *value); !why.empty()) return wrong(std::move(why));
     return {std::move(value), {}};
   }
   const auto amount = amount_of(text);

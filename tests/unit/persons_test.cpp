@@ -212,6 +212,14 @@ TEST_CASE("columns are called as findings, or by their other names, in any capit
   CHECK(read(small_pack(), " Chilly   FEET,\tFever \nYES,nO\n") == "2: 10\n");
 }
 
+TEST_CASE("a grade of no and yes has an input for each, as any grade has") {
+  Pack pack;
+  pack.findings = {words("thirst", Finding::Kind::grade, {"no", "yes"}), yes_no("fever")};
+  cut(pack, "thirst"), cut(pack, "fever");
+  pack = finished(pack);
+  CHECK(read(pack, "thirst,fever\nno,no\nyes,yes\nYES,no\n\"no\",yes\n") == "2: 100\n3: 011\n4: 010\n5: 101\n");
+}
+
 TEST_CASE("cells are separated by semicolons or tabs where the header has no commas") {
   CHECK(read(small_pack(), "fever;cold feet\nyes;no\n") == "2: 01\n");
   CHECK(read(small_pack(), "fever\tcold feet\nyes\tno\n") == "2: 01\n");
@@ -266,6 +274,19 @@ TEST_CASE("findings that no condition asks for may be open, but not wrong") {
   CHECK(read(pack, "fever,cold feet,pale\nyes,no,perhaps\n") == "2: pale: \"perhaps\" is no answer for \"pale\", which is no or yes\n");
   CHECK(read(pack, "fever,cold feet,age\nyes,no,111\n") ==
         "2: age: 111 years is out of the range of \"age\", which goes from 0 years to 110 years\n");
+}
+
+TEST_CASE("a date or a time of day that a pack leaves out is refused, as a number is") {
+  Pack pack;
+  pack.findings = {number("sown", "59", "100", "0"), number("rung", "60", "600", "60")};
+  pack.findings[0].kind = Finding::Kind::date, pack.findings[1].kind = Finding::Kind::time_of_day;
+  cut(pack, "sown", {end("60", true)}), cut(pack, "rung");
+  pack = finished(pack);
+  CHECK(read(pack, "sown,rung\n29 February,01:00\n10 April,10:00\n28 February,01:00\n1 May,01:00\n1 March,02:30\n1 March,00:00\n") ==
+        "2: 0\n3: 1\n4: sown: 28 February is out of the range of \"sown\", which goes from 29 February to 10 April\n"
+        "5: sown: 1 May is out of the range of \"sown\", which goes from 29 February to 10 April\n"
+        "6: rung: 02:30 lies between two steps of \"rung\", which goes in steps of 60\n"
+        "7: rung: 00:00 is out of the range of \"rung\", which goes from 01:00 to 10:00\n");
 }
 
 TEST_CASE("blank lines count and are no persons") {
