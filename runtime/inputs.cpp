@@ -9,7 +9,10 @@ using Known = std::vector<std::optional<Number>>;
 
 class Worker {
  public:
-  Worker(const Pack& pack, const Answers& answers) : pack_(pack), answers_(answers), measures_(pack.measures.size()), tallies_(pack.tallies.size()) { work(); }
+  Worker(const Pack& pack, const Answers& answers)
+      : pack_(pack), answers_(answers), measures_(pack.measures.size()), tallies_(pack.tallies.size()), reckoned_(pack.measures.size()) {
+    work();
+  }
 
   const Known& measures() const { return measures_; }
   std::vector<Truth> inputs() const {
@@ -22,8 +25,11 @@ class Worker {
  private:
   void work() {
     for (std::size_t known = 0;;) {
-      for (Index m = 0; m < measures_.size(); ++m)
-        if (!measures_[m]) measures_[m] = reckon(pack_.measures[m]);
+      for (Index m = 0; m < measures_.size(); ++m) {
+        if (reckoned_[m] || !is_known(pack_.measures[m])) continue;
+        measures_[m] = reckon(pack_.measures[m]);
+        reckoned_[m] = true;
+      }
       const auto now = static_cast<std::size_t>(std::count_if(measures_.begin(), measures_.end(), [](const auto& m) { return m.has_value(); }));
       if (!asks_for_tallies() || (known != 0 && now + 1 == known)) return;
       known = now + 1;
@@ -49,6 +55,19 @@ class Worker {
     }
   }
 
+  // Whether all is there that it asks for. Only then is it reckoned, and once: with long numbers that is dear.
+  bool is_known(const Measure& measure) const {
+    return std::all_of(measure.formula.begin(), measure.formula.end(), [&](const Step& step) {
+      switch (step.kind) {
+        case Step::Kind::finding: return answers_[step.index].has_value();
+        case Step::Kind::measure: return measures_[step.index].has_value();
+        case Step::Kind::tally: return tallies_[step.index].has_value();
+        default: return true;
+      }
+    });
+  }
+
+  // Nothing where it divides by 0.
   std::optional<Number> reckon(const Measure& measure) const {
     std::vector<Number> stack;
     for (const Step& step : measure.formula)
@@ -120,6 +139,7 @@ class Worker {
   const Pack& pack_;
   const Answers& answers_;
   Known measures_, tallies_;
+  std::vector<bool> reckoned_;    // of each measure, also of one that has no answer
 };
 
 }  // namespace

@@ -3,7 +3,8 @@
 // What is not told is open. A measure is open until everything it is made of is told; a tally within a measure asks for
 // conditions, which may ask for other measures, so what can be worked out is worked out again until nothing is added.
 //
-// Cost      O(variables · log thresholds) and the measures' formulas; with tallies in formulas as often as there are measures.
+// Cost      O(variables · log thresholds) and the measures' formulas, each once; with tallies in formulas, all conditions as often as there
+//           are measures.
 // Tested by tests/unit/weigh_test.cpp
 #pragma once
 
