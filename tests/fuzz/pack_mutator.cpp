@@ -127,10 +127,13 @@ class Member {
 
 // Sections are chosen first, so that long texts do not get all the changes.
 void change_member(Pack& pack, Dice& dice) {
-  const auto wanted = static_cast<Section>(1 + dice.below(static_cast<std::size_t>(Section::readings)));
+  std::size_t count = 0;
+  sections(pack, [&](Section, auto&...) { ++count; });
+  const std::size_t wanted = dice.below(count);
   const auto visit = [&](Member& member) {
-    sections(pack, [&](Section section, auto&... parts) {
-      if (section == wanted) (member(parts), ...);
+    std::size_t at = 0;
+    sections(pack, [&](Section, auto&... parts) {
+      if (at++ == wanted) (member(parts), ...);
     });
   };
   Member counting(dice, SIZE_MAX);
