@@ -8,6 +8,7 @@ namespace {
 constexpr std::string_view months[] = {"january", "february", "march",     "april",   "may",      "june",
                                        "july",    "august",   "september", "october", "november", "december"};
 constexpr int days_of_month[] = {31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+constexpr int last_day = 365, last_minute = 1439;
 
 bool is_white(char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; }
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
@@ -187,6 +188,7 @@ ValueReading value_of_text(const Pack& pack, Index index, std::string_view text,
     const bool date = finding.kind == Finding::Kind::date;
     auto value = date ? date_of(small) : clock_of(small);
     if (!value) return wrong(quoted(text) + (date ? " is no day of the year; write 1 November" : " is no time of day; write 06:30"));
+    if (std::string why = why_impossible(finding, *value); !why.empty()) return wrong(std::move(why));
     return {std::move(value), {}};
   }
   const auto amount = amount_of(text);
@@ -202,14 +204,17 @@ ValueReading value_of_text(const Pack& pack, Index index, std::string_view text,
 std::string value_words(const Finding& finding, const Value& value) {
   if (value.kind == Value::Kind::never) return "never";
   if (value.kind == Value::Kind::word) return finding.values[value.word];
-  if (finding.kind == Finding::Kind::time_of_day || finding.kind == Finding::Kind::date) {
+  const bool is_date = finding.kind == Finding::Kind::date, is_time = finding.kind == Finding::Kind::time_of_day;
+  // Any number may be told of them; one that is no day of the year, or no minute of the day, is shown as the number it is.
+  const bool in_calendar = value.number.is_integer() && value.number.sign() >= 0 && value.number <= Number(is_date ? last_day : last_minute);
+  if ((is_date || is_time) && in_calendar) {
     int left = static_cast<int>(value.number.near());
-    if (finding.kind == Finding::Kind::time_of_day) {
+    if (is_time) {
       const std::string hour = std::to_string(left / 60), minute = std::to_string(left % 60);
       return std::string(hour.size() < 2, '0') + hour + ":" + std::string(minute.size() < 2, '0') + minute;
     }
     int month = 0;
-    while (month < 11 && left >= days_of_month[month]) left -= days_of_month[month++];
+    while (left >= days_of_month[month]) left -= days_of_month[month++];
     std::string name(months[month]);
     name[0] = static_cast<char>(name[0] - 'a' + 'A');
     return std::to_string(left + 1) + " " + name;

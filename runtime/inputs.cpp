@@ -41,12 +41,16 @@ using Known = std::vector<std::optional<Bounds>>;
 // What the formulas give, of the findings, measures and tallies that are known.
 class Reckoner {
  public:
-  Reckoner(const Pack& pack, const Known& findings) : pack_(pack), findings_(findings), measures_(pack.measures.size()), tallies_(pack.tallies.size()) {}
+  Reckoner(const Pack& pack, const Known& findings) : pack_(pack), findings_(findings), measures_(pack.measures.size()), tallies_(pack.tallies.size()), done_(pack.measures.size()) {}
 
-  // Those of measures alone, for as long as something is added.
-  void reckon() {
-    for (Index m = 0; m < measures_.size(); ++m)
-      if (!is_exact(measures_[m])) measures_[m] = value(pack_.measures[m]);
+  // The measures, each of which is done once all that it asks for is exact; with long numbers they are dear. Where `all`, also
+  // bounds of the others.
+  void reckon(bool all) {
+    for (Index m = 0; m < measures_.size(); ++m) {
+      if (done_[m]) continue;
+      done_[m] = is_known(pack_.measures[m]);
+      if (all || done_[m]) measures_[m] = value(pack_.measures[m]);
+    }
   }
   bool asks_for_tallies() const {
     return std::any_of(pack_.measures.begin(), pack_.measures.end(), [](const Measure& m) {
@@ -69,6 +73,16 @@ class Reckoner {
 
  private:
   static bool is_exact(const std::optional<Bounds>& b) { return b && b->is_number; }
+  bool is_known(const Measure& measure) const {
+    return std::all_of(measure.formula.begin(), measure.formula.end(), [&](const Step& step) {
+      switch (step.kind) {
+        case Step::Kind::finding: return is_exact(findings_[step.index]);
+        case Step::Kind::measure: return is_exact(measures_[step.index]);
+        case Step::Kind::tally: return is_exact(tallies_[step.index]);
+        default: return true;
+      }
+    });
+  }
 
   std::optional<Bounds> value(const Measure& measure) const {
     std::vector<Bounds> stack;
@@ -115,6 +129,7 @@ class Reckoner {
   const Pack& pack_;
   const Known& findings_;
   Known measures_, tallies_;
+  std::vector<bool> done_;   // of each measure
 };
 
 // ---------------------------------------------------------------- cells
@@ -149,13 +164,14 @@ Run run_of(const Pack& pack, const Variable& v, const Answers& answers, const Kn
 class Worker {
  public:
   Worker(const Pack& pack, const Answers& answers) : pack_(pack), answers_(answers), told_(numbers_told(pack, answers)), reckoner_(pack, told_) {
-    reckoner_.reckon();
+    reckoner_.reckon(true);
     if (!reckoner_.asks_for_tallies()) return;
-    for (std::size_t before = no_index; before != reckoner_.exact();) {
+    bool first = true;
+    for (std::size_t before = no_index; before != reckoner_.exact(); first = false) {
       before = reckoner_.exact();
       const Slots slots(pack_.program, inputs_of(pack_, cells()));
       reckoner_.count_tallies(slots);
-      reckoner_.reckon();
+      reckoner_.reckon(first);
     }
   }
 
@@ -221,7 +237,7 @@ std::vector<std::optional<Number>> measures_of(const Pack& pack, const Answers& 
 
 MeasureBounds bounds_of(const Pack& pack, const std::vector<std::optional<Bounds>>& findings) {
   Reckoner reckoner(pack, findings);
-  reckoner.reckon();
+  reckoner.reckon(true);
   return reckoner.measures();
 }
 

@@ -128,7 +128,9 @@ class CsvReader : public PersonReader {
     std::vector<bool> has_column(maker_.pack().findings.size());
     for (std::size_t c = 0; c < columns_.size(); ++c) {
       const Column& column = columns_[c];
-      const bool sieved = column.kept == no_index && column.words == std::vector<std::string>{"no", "yes"};
+      // One of "no" and "yes" that is no finding of yes or no has an input for each.
+      const bool one_input = column.is_finding() && maker_.pack().findings[column.finding].kind == Finding::Kind::yes_no;
+      const bool sieved = one_input && column.kept == no_index && column.words == std::vector<std::string>{"no", "yes"};
       (sieved ? sieved_ : others_)[c / 64] |= std::uint64_t{1} << (c % 64);
       if (sieved && column.variable) inputs[c] = column.variable->first_input;
       if (column.is_finding()) has_column[column.finding] = true;

@@ -1,13 +1,44 @@
 #!/bin/sh
-# sh tests/fuzz/run.sh [RUNS]: builds the fuzz target (clang, sanitizers) and runs it RUNS times (usual:
-# 200000), beginning with tests/fuzz/corpus and the sources of seeds.sh. What is new in what it finds
-# is kept in .build/fuzz/found; what breaks a promise is kept as .build/fuzz/crash-*.
-#   sh tests/fuzz/run.sh --table [RUNS]  the same for tables, beginning with the tables of the tree
-# BETONY_FUZZ_LENGTH sets the longest input in bytes (1500); short ones give five times the runs.
-#   sh tests/fuzz/run.sh --keep   puts what was found into tests/fuzz/corpus, as few and small files as
+# sh tests/fuzz/run.sh [RUNS]: builds the fuzz target of source text (clang, sanitizers) and runs it RUNS times (usual:
+# 200000), beginning with tests/fuzz/corpus and the sources of seeds.sh. What is new in what it finds is kept in
+# .build/fuzz/source/found; what breaks a promise is kept as .build/fuzz/source/crash-*.
+#   sh tests/fuzz/run.sh --table [RUNS]    the same for decision tables, beginning with the tables of the tree
+#   sh tests/fuzz/run.sh --persons [RUNS]  for tables of persons, beginning with those of persons_seeds.sh
+#   sh tests/fuzz/run.sh --packs [RUNS]    for packs, beginning with those of pack_seeds.cpp
+# BETONY_FUZZ_LENGTH sets the longest input in bytes (usual: see `targets` below); short ones give five times the runs.
+#   sh tests/fuzz/run.sh --keep   puts what was found in source text into tests/fuzz/corpus, as few and small files as
 #                                 cover the same code
 set -eu
 cd "$(dirname "$0")/../.."
+build=.build/fuzz
+
+# A target a line: its option, its program, the longest input in bytes, its dictionary (none: -). What it begins with is written by
+# the function seeds_OPTION into the folder it is given.
+targets='
+  source   source_fuzz   1500  words
+  table    table_fuzz    1500  words
+  persons  persons_fuzz  500   persons
+  packs    pack_fuzz     4000  -
+'
+seeds_source() { sh tests/fuzz/seeds.sh "$1"; }
+seeds_table() { cp tests/messages/*.csv tests/published/*.csv rulesets/tamberlow/*.csv "$1"; }
+seeds_persons() { sh tests/fuzz/persons_seeds.sh "$1"; }
+seeds_packs() { $build/tests/fuzz/pack_seeds "$1"; }
+
+wanted=source keep=
+case "${1:-}" in
+  --keep) keep=yes && shift ;;
+  --*) wanted=${1#--} && shift ;;
+esac
+row=$(echo "$targets" | awk -v wanted="$wanted" '$1 == wanted')
+if [ -z "$row" ]; then
+  echo "There is no fuzz target --$wanted; there are$(echo "$targets" | awk 'NF { printf " --%s", $1 }')"
+  exit 3
+fi
+read -r name program length dictionary <<END
+$row
+END
+runs=${1:-200000}
 
 sh tests/install.sh
 if ! command -v clang++-14 >/dev/null 2>&1 || ! ls /usr/lib/llvm-14/lib/clang/*/lib/linux/libclang_rt.fuzzer-* >/dev/null 2>&1; then
@@ -21,56 +52,47 @@ if command -v ccache >/dev/null 2>&1; then
   export CMAKE_CXX_COMPILER_LAUNCHER
 fi
 
-name=source
-if [ "${1:-}" = --table ]; then
-  name=table
-  shift
-fi
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 echo "Building: fuzz"
-if ! { cmake --preset fuzz && cmake --build --preset fuzz --target "${name}_fuzz" -j "$(nproc)"; } >"$log" 2>&1; then
+if ! { cmake --preset fuzz && cmake --build --preset fuzz --target "$program" -j "$(nproc)"; } >"$log" 2>&1; then
   tail -n 60 "$log"
   echo "The build failed: fuzz"
   exit 1
 fi
 
-build=.build/fuzz
-target=$build/tests/fuzz/${name}_fuzz
-if [ "$name" = source ]; then
-  found=$build/found corpus=tests/fuzz/corpus seeds=$build/seeds
-  mkdir -p "$seeds"
-  sh tests/fuzz/seeds.sh "$seeds"
-else
-  found=$build/found-tables corpus=$build/table-corpus seeds=$build/table-seeds
-  mkdir -p "$corpus" "$seeds"
-  cp tests/messages/*.csv tests/published/*.csv rulesets/tamberlow/*.csv "$seeds"
-fi
-mkdir -p "$found"
+target=$build/tests/fuzz/$program
+own=$build/$name found=$build/$name/found seeds=$build/$name/seeds
+mkdir -p "$found" "$seeds"
+"seeds_$name" "$seeds"
+corpus=
+[ "$name" != source ] || corpus=tests/fuzz/corpus
+
 # 10 s and 2 GiB an input are the bounds of every verb.
-bounds="-timeout=10 -rss_limit_mb=2048 -max_len=${BETONY_FUZZ_LENGTH:-1500}"
-# Short stacks for allocations, and plain choice of what to change next: four times the runs.
-ASAN_OPTIONS=malloc_context_size=2
+bounds="-timeout=10 -rss_limit_mb=2048 -max_len=${BETONY_FUZZ_LENGTH:-$length}"
+words=
+[ "$dictionary" = - ] || words=-dict=tests/fuzz/$dictionary.dict
+# Short stacks for allocations, little freed memory that is watched, and plain choice of what to change next: eight times the runs.
+ASAN_OPTIONS=malloc_context_size=2:quarantine_size_mb=8:max_malloc_fill_size=64
 UBSAN_OPTIONS=print_stacktrace=1
 export ASAN_OPTIONS UBSAN_OPTIONS
 
-if [ "${1:-}" = --keep ] && [ "$name" = source ]; then
-  mkdir -p "$build/kept"
-  rm -f "$build"/kept/*
-  $target -merge=1 $bounds "$build/kept" tests/fuzz/corpus "$found" "$seeds" >"$log" 2>&1 || { tail -n 40 "$log"; exit 1; }
+if [ -n "$keep" ]; then
+  mkdir -p "$own/kept"
+  rm -f "$own"/kept/*
+  $target -merge=1 $bounds "$own/kept" $corpus "$found" "$seeds" >"$log" 2>&1 || { tail -n 40 "$log"; exit 1; }
   rm -f tests/fuzz/corpus/*
-  cp "$build"/kept/* tests/fuzz/corpus/
+  cp "$own"/kept/* tests/fuzz/corpus/
   echo "tests/fuzz/corpus: $(ls tests/fuzz/corpus | wc -l) files"
   exit 0
 fi
 
-runs=${1:-200000}
 status=0
-$target -runs="$runs" $bounds -entropic=0 -reload=0 -dict=tests/fuzz/words.dict -artifact_prefix="$build/" -print_final_stats=1 \
-  "$found" "$corpus" "$seeds" >"$log" 2>&1 || status=$?
+$target -runs="$runs" $bounds -entropic=0 -reload=0 $words -artifact_prefix="$own/" -print_final_stats=1 \
+  "$found" $corpus "$seeds" >"$log" 2>&1 || status=$?
 if [ "$status" -ne 0 ]; then
   tail -n 80 "$log"
-  echo "The fuzzer found something; see above, and $build/crash-*"
+  echo "The fuzzer found something; see above, and $own/crash-*"
   exit "$status"
 fi
 grep '^stat::' "$log"

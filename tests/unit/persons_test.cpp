@@ -212,6 +212,14 @@ TEST_CASE("columns are called as findings, or by their other names, in any capit
   CHECK(read(small_pack(), " Chilly   FEET,\tFever \nYES,nO\n") == "2: 10\n");
 }
 
+TEST_CASE("a grade of no and yes has an input for each, as any grade has") {
+  Pack pack;
+  pack.findings = {words("thirst", Finding::Kind::grade, {"no", "yes"}), yes_no("fever")};
+  cut(pack, "thirst"), cut(pack, "fever");
+  pack = finished(pack);
+  CHECK(read(pack, "thirst,fever\nno,no\nyes,yes\nYES,no\n\"no\",yes\n") == "2: 100\n3: 011\n4: 010\n5: 101\n");
+}
+
 TEST_CASE("cells are separated by semicolons or tabs where the header has no commas") {
   CHECK(read(small_pack(), "fever;cold feet\nyes;no\n") == "2: 01\n");
   CHECK(read(small_pack(), "fever\tcold feet\nyes\tno\n") == "2: 01\n");
@@ -266,6 +274,19 @@ TEST_CASE("findings that no condition asks for may be open, but not wrong") {
   CHECK(read(pack, "fever,cold feet,pale\nyes,no,perhaps\n") == "2: pale: \"perhaps\" is no answer for \"pale\", which is no or yes\n");
   CHECK(read(pack, "fever,cold feet,age\nyes,no,111\n") ==
         "2: age: 111 years is out of the range of \"age\", which goes from 0 years to 110 years\n");
+}
+
+TEST_CASE("a date or a time of day that a pack leaves out is refused, as a number is") {
+  Pack pack;
+  pack.findings = {number("sown", "59", "100", "0"), number("rung", "60", "600", "60")};
+  pack.findings[0].kind = Finding::Kind::date, pack.findings[1].kind = Finding::Kind::time_of_day;
+  cut(pack, "sown", {end("60", true)}), cut(pack, "rung");
+  pack = finished(pack);
+  CHECK(read(pack, "sown,rung\n29 February,01:00\n10 April,10:00\n28 February,01:00\n1 May,01:00\n1 March,02:30\n1 March,00:00\n") ==
+        "2: 0\n3: 1\n4: sown: 28 February is out of the range of \"sown\", which goes from 29 February to 10 April\n"
+        "5: sown: 1 May is out of the range of \"sown\", which goes from 29 February to 10 April\n"
+        "6: rung: 02:30 lies between two steps of \"rung\", which goes in steps of 60\n"
+        "7: rung: 00:00 is out of the range of \"rung\", which goes from 01:00 to 10:00\n");
 }
 
 TEST_CASE("blank lines count and are no persons") {
@@ -468,6 +489,18 @@ TEST_CASE("what is wrong with an answer in JSON is told with its name") {
   CHECK(read_json(pack, "{\"feever\":\"yes\"}\n{\"fever\":\"yes\"}") ==
         "1: feever: no finding is called \"feever\"; did you mean \"fever\"?\n2: open fever=yes\n");
   CHECK(read_json(pack, "{\"weight (stone)\":7}") == "1: weight (stone): \"stone\" is no unit of \"weight\", which is told in kg\n");
+}
+
+TEST_CASE("a number that is no day of the year or minute of the day is told as the number it is, however large") {
+  const Pack pack = full_pack();
+  CHECK(read_json(pack, "{\"birthday\":69999999999999999991}\n{\"birthday\":366}\n{\"birthday\":-1}\n{\"birthday\":365}\n{\"birthday\":0}") ==
+        "1: birthday: 69999999999999999991 is out of the range of \"birthday\", which goes from 1 January to 31 December\n"
+        "2: birthday: 366 is out of the range of \"birthday\", which goes from 1 January to 31 December\n"
+        "3: birthday: -1 is out of the range of \"birthday\", which goes from 1 January to 31 December\n"
+        "4: open birthday=31 December\n5: open birthday=1 January\n");
+  CHECK(read_json(pack, "{\"waking\":-1e60}\n{\"waking\":1440}\n{\"waking\":1439}") ==
+        "1: waking: -1" + std::string(60, '0') + " is out of the range of \"waking\", which goes from 00:00 to 23:59\n"
+        "2: waking: 1440 is out of the range of \"waking\", which goes from 00:00 to 23:59\n3: open waking=23:59\n");
 }
 
 TEST_CASE("what is no JSON object makes its line bad, and reading goes on at the next") {

@@ -1,7 +1,11 @@
 // A ruleset, packed, and what it tells persons of whom all or a part is known.
 #include <catch2/catch.hpp>
 
+#include <chrono>
+
 #include "compiler/ship/ship.h"
+#include "runtime/inputs.h"
+#include "runtime/pack_verify.h"
 #include "runtime/weigh.h"
 #include "tests/support.h"
 
@@ -135,6 +139,37 @@ TEST_CASE("tallies, what leads, measures and at least so many are weighed as the
   CHECK(told(pack, {{"a", "no"}, {"b", "yes"}, {"c", "no"}, tall, heavy}) == "withheld");
   CHECK(told(pack, {{"a", "no"}, {"b", "yes"}, {"c", "no"}, tall, not_quite}) == "silent");
   CHECK(told(pack, {{"a", "no"}, {"b", "yes"}, {"c", "no"}, light}) == "withheld, silent");
+}
+
+namespace {
+
+// Each measure is a quotient of long numbers and the tally of the one before it, which counts where that one is past 5.
+runtime::Pack chain_of_measures(runtime::Index length) {
+  using Op = runtime::Step::Kind;
+  const auto digits = [](const std::string& text) { return runtime::Step{Op::number, 0, *runtime::Number::read(text, text.size())}; };
+  const auto seven = digits(std::string(4000, '7')), three = digits(std::string(3999, '3') + '1');
+  runtime::Pack pack;
+  pack.readings.emplace_back();
+  pack.measures = {{"m", "", {seven, seven, {Op::multiply}}}, {"n", "", {three, three, {Op::multiply}}}};
+  for (runtime::Index i = 0; i < length; ++i) {
+    pack.measures.push_back({"k", "", {{Op::measure, 0}, {Op::measure, 1}, {Op::divide}, {Op::tally, i}, {Op::add}}});
+    pack.tallies.push_back({"t", {{i == 0 ? 1 : i * 2, 1}}});
+    pack.variables.push_back({true, 2 + i, {{5, true}}, 2, i, 1});
+  }
+  pack.program.inputs = length;
+  return pack;
+}
+
+}  // namespace
+
+TEST_CASE("a measure is reckoned once, however often tallies are counted again") {
+  // 7...7 squared over 3...31 squared is somewhat over 5.4, so each is past 5, and the next gets a point.
+  const runtime::Pack pack = chain_of_measures(300);
+  REQUIRE(runtime::what_is_wrong(pack) == "");
+  const auto begin = std::chrono::steady_clock::now();
+  const auto inputs = runtime::inputs_of(pack, {});
+  CHECK(inputs == std::vector<runtime::Truth>(300, runtime::Truth::yes));
+  CHECK(std::chrono::steady_clock::now() - begin < std::chrono::seconds(6));  // a fraction of one; it was over twenty
 }
 
 TEST_CASE("a red flag goes before all else, and whom the ruleset is not about is outside") {
