@@ -167,7 +167,7 @@ TEST_CASE("a measure is reckoned once, however often tallies are counted again")
   const runtime::Pack pack = chain_of_measures(300);
   REQUIRE(runtime::what_is_wrong(pack) == "");
   const auto begin = std::chrono::steady_clock::now();
-  const auto inputs = runtime::inputs_of(pack, {});
+  const auto inputs = runtime::inputs_of(pack, runtime::Answers());
   CHECK(inputs == std::vector<runtime::Truth>(300, runtime::Truth::yes));
   CHECK(std::chrono::steady_clock::now() - begin < std::chrono::seconds(6));  // a fraction of one; it was over twenty
 }
