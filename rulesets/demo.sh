@@ -1,6 +1,6 @@
 #!/bin/sh
 # Builds Betony and shows it at work: a small teaching of an invented world in its newest edition, and
-# the edition before, with the faults that a first reading by `betony read` brought to light.
+# the edition before, with the faults that a first reading by `betony read` brought to light; then what it says of persons.
 set -eu
 cd "$(dirname "$0")/.."
 
@@ -41,3 +41,21 @@ show 1 tamberlow/earlier/steam-loft.csv \
   "The table before it: its problems are told of its rows."
 printf '\n%s\n\n$ betony tidy --to-sentences %s\n\n' "And what the table says, as sentences:" tamberlow/steam-loft.csv
 betony tidy --to-sentences tamberlow/steam-loft.csv
+
+# Shows any other command.
+run() {
+  printf '\n%s\n\n$ betony' "$1"
+  shift
+  printf ' %s' "$@"
+  printf '\n\n'
+  betony "$@"
+}
+
+pack=$(mktemp -d)
+trap 'rm -rf "$log" "$pack"' EXIT
+run "The teaching as a pack, for programs that weigh persons with it:" ship tamberlow/tamberlow.bty -o "$pack/tamberlow.pack"
+run "A table of guests, weighed with the pack (--keep names the column that is kept):" weigh "$pack/tamberlow.pack" tamberlow/guests.csv --keep guest
+run "One guest of whom not everything is told: what may yet be, what could still, what to ask next, what would change it:" \
+  weigh "$pack/tamberlow.pack" --set "chest pain=no" --set "morning pulse=64" --set fever=none --set age=81 --set "stiff shoulders=yes" --set "skin=sound"
+printf '\n%s\n\n' "An interview, the answers given beforehand; red flags come first, and the last answer is one:"
+printf 'no\n104\nwhy\nhigh\n' | run "" ask "$pack/tamberlow.pack"

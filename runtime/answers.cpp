@@ -71,7 +71,18 @@ std::optional<Value> clock_of(std::string_view text) {
 
 ValueReading wrong(std::string words) { return {std::nullopt, std::move(words)}; }
 
+// "min" of "min ago", where the finding counts back.
+std::string_view without_ago(const Finding& finding, std::string_view unit) {
+  if (!finding.ago || !folded(unit).ends_with("ago")) return unit;
+  unit.remove_suffix(3);
+  while (!unit.empty() && is_white(unit.back())) unit.remove_suffix(1);
+  return unit;
+}
+
+// Null where it is none.
 const UnitName* unit_of(const Pack& pack, const Finding& finding, std::string_view name) {
+  static const UnitName own{"", 1, 0, false};
+  if (name.empty()) return &own;
   if (finding.units == no_index) return nullptr;
   const auto& table = pack.unit_tables[finding.units];
   const auto exact = std::find_if(table.begin(), table.end(), [&](const UnitName& unit) { return unit.name == name; });
@@ -148,15 +159,20 @@ std::optional<Amount> amount_of(std::string_view text) {
   return Amount{*number, unit};
 }
 
+std::string wrong_unit(const Pack& pack, Index index, std::string_view unit) {
+  const Finding& finding = pack.findings[index];
+  if (unit.empty()) return {};
+  if (finding.has_words()) return quoted(finding.name) + " is told in words: " + listed(finding.values, "or");
+  if (unit_of(pack, finding, without_ago(finding, unit))) return {};
+  return quoted(unit) + " is no unit of " + quoted(finding.name) + (finding.unit.empty() ? ", which has none" : ", which is told in " + finding.unit);
+}
+
 ValueReading value_of_number(const Pack& pack, Index index, const Number& number, std::string_view unit) {
   const Finding& finding = pack.findings[index];
   if (finding.has_words()) return wrong(quoted(finding.name) + " is told in words: " + listed(finding.values, "or"));
   Value value{Value::Kind::number, 0, number};
-  if (!unit.empty()) {
-    const UnitName* known = unit_of(pack, finding, unit);
-    if (!known) return wrong(quoted(unit) + " is no unit of " + quoted(finding.name) + (finding.unit.empty() ? ", which has none" : ", which is told in " + finding.unit));
-    value.number = number * known->factor + known->offset;
-  }
+  if (std::string why = wrong_unit(pack, index, unit); !why.empty()) return wrong(std::move(why));
+  if (const UnitName* known = unit_of(pack, finding, without_ago(finding, unit)); !known->name.empty()) value.number = number * known->factor + known->offset;
   if (std::string why = why_impossible(finding, value); !why.empty()) return wrong(std::move(why));
   return {std::move(value), {}};
 }
@@ -193,12 +209,7 @@ ValueReading value_of_text(const Pack& pack, Index index, std::string_view text,
   }
   const auto amount = amount_of(text);
   if (!amount) return wrong(quoted(text) + " is no number; " + quoted(finding.name) + " goes from " + range_words(finding));
-  std::string_view own = amount->unit;
-  if (finding.ago && folded(own).ends_with("ago")) {  // "4 h ago"
-    own.remove_suffix(3);
-    while (!own.empty() && is_white(own.back())) own.remove_suffix(1);
-  }
-  return value_of_number(pack, index, amount->number, own.empty() ? unit : own);
+  return value_of_number(pack, index, amount->number, amount->unit.empty() ? unit : amount->unit);
 }
 
 std::string value_words(const Finding& finding, const Value& value) {

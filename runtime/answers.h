@@ -46,6 +46,9 @@ struct Amount {
 };
 std::optional<Amount> amount_of(std::string_view text);
 
+// Why the finding cannot be told in this unit ("min", "min ago"); empty where it can.
+std::string wrong_unit(const Pack& pack, Index finding, std::string_view unit);
+
 // A value of the finding, or in `wrong` why it is none.
 struct ValueReading {
   std::optional<Value> value;

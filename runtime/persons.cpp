@@ -206,11 +206,7 @@ ColumnReading PersonMaker::column(std::string_view name) const {
     return {std::nullopt, no_such_finding(pack_, names_, out.unit.empty() ? whole : trimmed(whole.substr(0, bracket)))};
   }
   if (!out.is_finding()) return {std::move(out), {}};
-  if (!out.unit.empty()) {
-    // What is wrong with the number begins with the number; what begins with a quotation is wrong with the unit.
-    auto reading = value_of_number(pack_, out.finding, pack_.findings[out.finding].low, out.unit);
-    if (reading.wrong.starts_with('"')) return {std::nullopt, std::move(reading.wrong)};
-  }
+  if (std::string why = wrong_unit(pack_, out.finding, out.unit); !why.empty()) return {std::nullopt, std::move(why)};
   describe(out);
   return {std::move(out), {}};
 }

@@ -148,7 +148,7 @@ void Interview::ask(const runtime::NextQuestion& next) {
   const runtime::Finding& finding = pack_.findings[next.finding];
   Page page(surface_);
   page.blank();
-  page.hung(fmt::format("{:>2}", ++asked_), finding.question.empty() ? finding.name + "?" : finding.question, 6);
+  page.hung(fmt::format("{:>2}", ++asked_), question_words(finding), 6);
   page.hung("", choice_words(finding), 6);
   shown_ << page.text();
   std::string line;

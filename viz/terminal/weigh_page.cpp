@@ -94,7 +94,7 @@ class Leaf {
     page_.blank();
   }
   static std::string question(const runtime::Finding& finding) {
-    return (finding.question.empty() ? finding.name + "?" : finding.question) + " (" + choice_words(finding) + ")";
+    return question_words(finding) + " (" + choice_words(finding) + ")";
   }
 
   void practice(const runtime::Practice& practice, const PracticeTold& told, const std::optional<Change>& changed) {
@@ -172,6 +172,14 @@ Weighed::Weighed(const Pack& of, const Answers& told, Index which, SealTold seal
 std::string answer_words(const runtime::Finding& finding, const runtime::Value& value) {
   if (finding.kind != runtime::Finding::Kind::yes_no) return finding.name + " " + value_words(finding, value);
   return (value.word == 1 ? "" : "not ") + finding.name;
+}
+
+std::string question_words(const runtime::Finding& finding) {
+  std::string out = finding.question.empty() ? finding.part_of : finding.question;
+  if (out.empty()) return finding.name + "?";
+  if (finding.part_of.empty()) return out;
+  while (!out.empty() && (out.back() == '?' || out.back() == '.')) out.pop_back();
+  return out + ": " + finding.name + "?";
 }
 
 std::string choice_words(const runtime::Finding& finding) {

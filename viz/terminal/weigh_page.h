@@ -26,6 +26,8 @@ struct Weighed {
 
 // "fever", "not fever", "age 34 years".
 std::string answer_words(const runtime::Finding& finding, const runtime::Value& value);
+// As it is put to a person; of an item of several the question that they share: "What troubles the person most: cold feet?".
+std::string question_words(const runtime::Finding& finding);
 // What can be answered: "yes or no", "none, mild, severe", "0 to 110 years".
 std::string choice_words(const runtime::Finding& finding);
 
