@@ -143,7 +143,7 @@ class Flow {
 std::vector<Index> asked_by(const Reach& reach, const OpenGraph& graph) {
   std::vector<Index> out;
   for (Index q = 0; q < graph.graph->questions.size(); ++q) {
-    if (!graph.asks(q)) continue;
+    if (std::count(graph.allowed[q].begin(), graph.allowed[q].end(), true) < 2) continue;  // not asked, or answered by what is told
     const auto findings = open_findings(reach, graph.graph->questions[q]);
     out.insert(out.end(), findings.begin(), findings.end());
   }

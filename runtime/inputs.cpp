@@ -226,6 +226,46 @@ Index cell_of(const Variable& v, const Value& value) {
 
 std::vector<Run> cells_of(const Pack& pack, const Answers& answers) { return Worker(pack, answers).cells(); }
 
+namespace {
+
+// The run of a variable less the cells at its ends that its inputs leave out, `slots` being those of the program.
+Run narrowed(const Pack& pack, const Variable& v, Run run, const Slots& slots) {
+  const auto truth = [&](Index input) { return slots[(1 + v.first_input + input) * 2]; };
+  if (!v.is_measure && pack.findings[v.index].has_words()) {
+    if (v.inputs == 1) return truth(0) == Truth::open ? run : truth(0) == Truth::yes ? Run{1, 1} : Run{0, 0};
+    while (run.first < run.last && truth(run.first) == Truth::no) ++run.first;
+    while (run.first < run.last && truth(run.last) == Truth::no) --run.last;
+    for (Index word = run.first; word <= run.last; ++word)
+      if (truth(word) == Truth::yes) return {word, word};
+    return run;
+  }
+  const Index behind = static_cast<Index>(v.ends.size());
+  if (v.inputs > behind && truth(behind) == Truth::yes) return {v.cells - 1, v.cells - 1};
+  if (v.inputs > behind && truth(behind) == Truth::no) run.last = std::min(run.last, behind);
+  for (Index e = 0; e < behind; ++e) {
+    if (truth(e) == Truth::yes) run.first = std::max(run.first, e + 1), run.last = std::min(run.last, behind);
+    else if (truth(e) == Truth::no && run.last <= behind) run.last = std::min(run.last, e);
+  }
+  return run.first <= run.last ? run : Run{run.first, run.first};
+}
+
+}  // namespace
+
+std::vector<Run> possible_cells(const Pack& pack, const Answers& answers) {
+  constexpr int most_rounds = 8;
+  std::vector<Run> cells = cells_of(pack, answers);
+  for (int round = 0; round < most_rounds; ++round) {
+    Slots slots(pack.program, inputs_of(pack, cells));
+    if (slots[pack.background] != Truth::open || !slots.suppose(pack.program, pack.background)) return cells;
+    std::vector<Run> fewer = cells;
+    for (Index v = 0; v < cells.size(); ++v)
+      if (!cells[v].is_told()) fewer[v] = narrowed(pack, pack.variables[v], cells[v], slots);
+    if (fewer == cells) return cells;
+    cells = std::move(fewer);
+  }
+  return cells;
+}
+
 std::vector<Truth> inputs_of(const Pack& pack, const std::vector<Run>& cells) {
   std::vector<Truth> out;
   out.reserve(pack.program.inputs);

@@ -23,6 +23,8 @@ struct Run {
 };
 
 std::vector<Run> cells_of(const Pack& pack, const Answers& answers);   // of each variable
+// The same, less those that the background facts leave nobody in, as far as that follows from one fact after another.
+std::vector<Run> possible_cells(const Pack& pack, const Answers& answers);
 std::vector<Truth> inputs_of(const Pack& pack, const std::vector<Run>& cells);
 inline std::vector<Truth> inputs_of(const Pack& pack, const Answers& answers) { return inputs_of(pack, cells_of(pack, answers)); }
 

@@ -47,7 +47,7 @@ class Orders {
         const auto& question = open.graph.graph->questions[q];
         const Variable& v = pack.variables[question.parts[0]];
         if (question.parts.size() > 1 || v.is_measure) return false;
-        if (reach_.answers()[v.index]) continue;
+        if (reach_.answers()[v.index] || reach_.cells()[question.parts[0]].is_told()) continue;
         const auto is_its = [&](const Dial& dial) { return dial.finding == v.index; };
         if (std::none_of(dials_.begin(), dials_.end(), is_its)) dials_.push_back({v.index, question.parts[0], reach_.cells()[question.parts[0]], {}, {}, 1, false, is_known(v.index)});
         auto& dial = *std::find_if(dials_.begin(), dials_.end(), is_its);

@@ -21,7 +21,7 @@ namespace betony::runtime {
 
 class Reach {
  public:
-  Reach(const Pack& pack, const Answers& answers) : pack_(pack), answers_(answers), cells_(cells_of(pack, answers)) {}
+  Reach(const Pack& pack, const Answers& answers) : pack_(pack), answers_(answers), cells_(possible_cells(pack, answers)) {}
 
   const Pack& pack() const { return pack_; }
   const Answers& answers() const { return answers_; }

@@ -44,4 +44,42 @@ Slots::Slots(const Program& program, std::span<const Truth> inputs) {
   for (const Gate& gate : program.gates) truths_.push_back(worked_out(*this, gate));
 }
 
+// The operands that must be yes where the gate is `yes` or no; false where it cannot be.
+bool Slots::force(const Gate& gate, bool yes, std::vector<Index>& forced) const {
+  if (gate.kind != Gate::Kind::all && gate.kind != Gate::Kind::any) return true;
+  const bool each = (gate.kind == Gate::Kind::all) == yes;   // every operand must be as the gate is
+  Index last = no_index;
+  for (const Index o : gate.operands) {
+    const Truth t = (*this)[o];
+    if (each) {
+      if (t == Truth::open) forced.push_back(yes ? o : o ^ 1u);
+      else if ((t == Truth::yes) != yes) return false;
+    } else if (t == Truth::open) {
+      if (last != no_index) return true;  // one or another of them
+      last = o;
+    } else if ((t == Truth::yes) == yes) {
+      return true;
+    }
+  }
+  if (!each && last == no_index) return false;
+  if (!each) forced.push_back(yes ? last : last ^ 1u);
+  return true;
+}
+
+bool Slots::suppose(const Program& program, Index operand) {
+  std::vector<Index> forced{operand};
+  while (!forced.empty()) {
+    const Index o = forced.back();
+    forced.pop_back();
+    const Index slot = o / 2;
+    if ((*this)[o] == Truth::no) return false;
+    truths_[slot] = o & 1u ? Truth::no : Truth::yes;
+    if (slot <= program.inputs) continue;
+    std::vector<Index> more;
+    if (!force(program.gates[slot - 1 - program.inputs], !(o & 1u), more)) return false;
+    forced.insert(forced.end(), more.begin(), more.end());
+  }
+  return true;
+}
+
 }  // namespace betony::runtime
