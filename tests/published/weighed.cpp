@@ -157,13 +157,17 @@ std::string printed_by(const std::string& program, const std::vector<std::uint8_
   std::ofstream(folder + "/published.pack", std::ios::binary) << std::string(pack.begin(), pack.end());
   std::ofstream(folder + "/persons.csv", std::ios::binary) << table;
   const std::string of_school = school.empty() ? "" : " --school '" + school + "'";
-  FILE* pipe = ::popen(("'" + program + "' weigh " + folder + "/published.pack " + folder + "/persons.csv" + of_school).c_str(), "r");
+  const std::string line = "'" + program + "' weigh " + folder + "/published.pack " + folder + "/persons.csv" + of_school + " 2> " + folder + "/told";
+  FILE* pipe = ::popen(line.c_str(), "r");
   REQUIRE(pipe != nullptr);
   std::string out;
   char piece[4096];
   while (const std::size_t count = std::fread(piece, 1, sizeof piece, pipe)) out.append(piece, count);
   const int status = ::pclose(pipe);
+  std::ifstream errors(folder + "/told");
+  const std::string told(std::istreambuf_iterator<char>(errors), {});
   std::filesystem::remove_all(folder);
+  INFO(line << "\n" << told);
   CHECK(status == 0);
   return out;
 }
