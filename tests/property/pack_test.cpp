@@ -8,17 +8,17 @@
 #include <iostream>
 #include <random>
 
-#include "compiler/dose.h"
-#include "compiler/evaluate.h"
-#include "compiler/ship/ship.h"
-#include "runtime/weigh.h"
+#include "tests/packs.h"
 #include "tests/property/generate.h"
 #include "tests/support.h"
 
 namespace betony {
 namespace {
 
-using betony::testing::ruleset_of;
+using testing::answers_of;
+using testing::difference;
+using testing::packed;
+using testing::ruleset_of;
 
 std::size_t times() {
   const char* text = std::getenv("BETONY_PROPERTY_TIMES");
@@ -51,83 +51,6 @@ class Persons {
   std::mt19937_64 dice_;
 };
 
-runtime::Pack packed(const Ruleset& ruleset) {
-  const Report report;
-  const auto bytes = runtime::write_pack(ship::pack_of(ruleset, report, {"test", false}));
-  auto read = runtime::read_pack(bytes);
-  INFO(read.wrong);
-  REQUIRE(read.pack);
-  CHECK(runtime::write_pack(*read.pack) == bytes);
-  return std::move(*read.pack);
-}
-
-runtime::Answers answers_of(const Profile& profile) {
-  runtime::Answers answers;
-  for (const auto& v : profile)
-    if (!v) answers.push_back(std::nullopt);
-    else answers.push_back(runtime::Value{static_cast<runtime::Value::Kind>(v->kind), v->word, runtime::Number::read(v->number.get_str(), 4096).value()});
-  return answers;
-}
-
-// The sentences of the ruleset by where they stand in the pack.
-std::vector<Index> unpacked(const Ruleset& ruleset, const std::vector<runtime::Index>& in_pack) {
-  std::vector<Index> of_pack;
-  for (Index s = 0; s < ruleset.sentences.size(); ++s) {
-    switch (ruleset.sentences[s].kind) {
-      case Sentence::Kind::follows: case Sentence::Kind::precedes: case Sentence::Kind::needs: case Sentence::Kind::leads_to: case Sentence::Kind::never_with:
-      case Sentence::Kind::apart: case Sentence::Kind::time: case Sentence::Kind::takes: case Sentence::Kind::uses: break;
-      default: of_pack.push_back(s);
-    }
-  }
-  std::vector<Index> out;
-  for (runtime::Index s : in_pack) out.push_back(of_pack[s]);
-  std::sort(out.begin(), out.end());
-  return out;
-}
-
-std::vector<Index> sorted(std::vector<Index> list) {
-  std::sort(list.begin(), list.end());
-  return list;
-}
-
-bool same_range(const Interval& a, const runtime::Range& b) {
-  const auto same = [](const std::optional<Rational>& x, const std::optional<runtime::Number>& y) {
-    return x.has_value() == y.has_value() && (!x || runtime::Number::read(x->get_str(), 4096) == *y);
-  };
-  return same(a.low, b.low) && same(a.high, b.high);
-}
-
-bool same_dose(const SettledDose& a, const runtime::SettledDose& b) {
-  if (b.open || a.amounts.size() != b.amounts.size() || a.often.has_value() != b.often.has_value() || a.length.has_value() != b.length.has_value()) return false;
-  for (const SettledDose::Part& part : a.amounts)
-    if (std::none_of(b.amounts.begin(), b.amounts.end(), [&](const auto& other) { return part.clash == other.clash && same_range(part.interval, other.range); })) return false;
-  return (!a.often || same_range(a.often->interval, b.often->range)) && (!a.length || same_range(a.length->interval, b.length->range)) &&
-         std::is_permutation(a.words.begin(), a.words.end(), b.words.begin(), b.words.end());
-}
-
-// What differs between the evaluator and the pack, in words; empty where nothing does.
-std::string difference(const Ruleset& ruleset, const runtime::Pack& pack, const Profile& profile, Reading reading) {
-  const Weighing wanted = evaluate(ruleset, profile, reading);
-  const runtime::Index which = reading.school == no_index ? 0 : reading.school + 1;
-  const runtime::Weighing got = runtime::weigh(pack, answers_of(profile), which);
-  if (got.possible != !broken_background(ruleset, profile)) return "the background";
-  for (Index p = 0; p < ruleset.practices.size(); ++p) {
-    const PracticeVerdict& a = wanted.practices[p];
-    const runtime::PracticeTold& b = got.practices[p];
-    const std::string& name = ruleset.practices[p].name;
-    if (!b.settled()) return name + " is not settled";
-    if (static_cast<int>(a.verdict) != static_cast<int>(b.possible[0].verdict) || a.with_care != b.possible[0].with_care) return "the verdict of " + name;
-    if (sorted(a.because) != unpacked(ruleset, b.because)) return "why " + name;
-    if (sorted(a.defeated) != unpacked(ruleset, b.defeated)) return "what was defeated in " + name;
-    if (a.cautions != b.cautions) return "the cautions of " + name;
-    const bool done = a.verdict == tree::Verdict::advised || a.verdict == tree::Verdict::allowed;
-    if (done && !same_dose(settle_dose(ruleset, p, profile, reading), b.dose)) return "the dose of " + name;
-  }
-  for (Index c = 0; c < ruleset.choices.size(); ++c)
-    if (wanted.choices[c].fits != got.choices[c].fits || got.choices[c].possible != got.choices[c].fits) return "what fits of " + ruleset.choices[c].name;
-  return {};
-}
-
 // Of somebody of whom not all is told nothing is called settled that is not so.
 std::string unsound(const Ruleset& ruleset, const runtime::Pack& pack, const Profile& whole, Persons& persons) {
   if (broken_background(ruleset, whole)) return {};  // nobody is so
@@ -149,7 +72,7 @@ void agree(referee::Scale scale, std::uint64_t count) {
   for (std::uint64_t seed = 0; seed < count * times(); ++seed) {
     const referee::Model model = referee::random_model((seed + 77) * 0x9e3779b97f4a7c15u, scale);
     const Ruleset ruleset = ruleset_of(referee::print(model).text);
-    const runtime::Pack pack = packed(ruleset);
+    const runtime::Pack pack = packed(ruleset, {});
     Persons persons(ruleset, seed);
     for (int i = 0; i < 12; ++i) {
       const Profile profile = persons.any();

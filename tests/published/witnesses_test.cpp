@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 
+#include "tests/pack_replay.h"
 #include "tests/published/table.h"
 
 using namespace betony;
@@ -93,4 +94,21 @@ TEST_CASE("every problem told of a published ruleset has a witness that shows it
     }
   }
   CHECK(witnesses >= 25);
+}
+
+TEST_CASE("every problem told of a published ruleset shows at its witness through a pack") {
+  testing::PackReplays replays;
+  for (const std::string& name : rulesets()) {
+    if (std::find(cannot_be_read.begin(), cannot_be_read.end(), name) != cannot_be_read.end()) continue;
+    const Table table(name);
+    replays.add(name, table.ruleset(), table.report());
+  }
+  replays.print("published rulesets");
+  CHECK(replays.wrong == "");
+  CHECK(replays.witnesses >= 70);
+  for (const char* kind : {"contradiction/head-on", "contradiction/swallowed", "contradiction/exception", "contradiction/crossing",
+                           "dissent", "silence", "idle/sentence", "idle/part", "choice-clash", "choice-empty", "claim-refuted"}) {
+    CAPTURE(kind);
+    CHECK(replays.shown.count(kind) == 1);
+  }
 }
