@@ -5,8 +5,8 @@
 #include <map>
 #include <memory>
 
-#include "compiler/ship/ship.h"
 #include "runtime/answers.h"
+#include "tests/packs.h"
 #include "tests/property/generate.h"
 #include "tests/property/verdicts.h"
 #include "tests/support.h"
@@ -21,7 +21,7 @@ inline std::size_t times() {
 struct World {
   World(std::uint64_t seed, Scale scale) : World(random_model(seed, scale)) {}
   explicit World(Model given)
-      : model(std::move(given)), text(print(model).text), ruleset(betony::testing::ruleset_of(text)), pack(packed(ruleset)), names(pack), universe(model), judge(model, universe) {}
+      : model(std::move(given)), text(print(model).text), ruleset(betony::testing::ruleset_of(text)), pack(betony::testing::packed(ruleset, Report{})), names(pack), universe(model), judge(model, universe) {}
 
   const Model model;
   const std::string text;
@@ -62,12 +62,6 @@ struct World {
   }
 
  private:
-  static runtime::Pack packed(const Ruleset& ruleset) {
-    const auto read = runtime::read_pack(runtime::write_pack(ship::pack_of(ruleset, Report{}, {"test", false})));
-    INFO(read.wrong);
-    REQUIRE(read.pack);
-    return *read.pack;
-  }
   std::map<int, std::unique_ptr<Table>> tables_;
 };
 

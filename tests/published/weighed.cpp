@@ -193,7 +193,7 @@ class Holder {
     for (std::size_t p = 0; p < persons_.size(); ++p) weigh_with_reasons(persons_[p], published_[p]);
     for (const Column& column : columns_)
       if (column.values.size() > 1) weigh_open(column.name);
-    if (const char* program = std::getenv("BETONY_TABLES_BY")) ask_program(program);
+    ask_program(BETONY_PROGRAM);
     return held_;
   }
 

@@ -13,7 +13,7 @@
 //                  published of the persons who differ in this column alone; no value of a choice fits surely that does not fit all of
 //                  them, and each that fits one of them is possible. So the values of a column must reach everything that is printed. What
 //                  the pack does not tell to be exact (runtime/weigh.h) may hold more verdicts than those; it is counted
-//   the program    where BETONY_TABLES_BY names a program that weighs tables: `PROGRAM weigh PACK TABLE.csv` says the same
+//   the program    `betony weigh PACK TABLE.csv` says the same
 //
 // Every finding of the ruleset has a column, with a unit in brackets if the cells are in another one than its own.
 #pragma once
