@@ -1,0 +1,107 @@
+// runtime/single.h: the verdicts of one person after another, without reasons, in some tens of nanoseconds each.
+//
+//   const SingleWeigher weigher(pack);
+//   SingleWeigher::Scratch scratch;              // one a thread
+//   weigher.weigh(inputs, scratch, codes);       // codes[p]: the number of the verdict, plus 8 where it is with care
+//   weigher.possible(may_be_yes, may_be_no, scratch, sets);   // of a half-known person: bit c of sets[p]: the code c can still come
+//
+// For every practice each of its sentences that can make a verdict is an item with a bit of its own, gravest first. An item that
+// can only hold where some input is yes is watched by that input; so one `or` over the rows of the inputs that are yes leaves
+// few items to be looked at, and the first of a practice that holds is its verdict. Of a half-known person the same is done
+// twice, for what may be yes and for what surely is; what several items ask for is worked out once a person; where more than one verdict is left and the practice has a decision
+// graph, those that can be reached in it.
+//
+// Inputs     as those of the pack's program: bit i % 64 of word i / 64 is input i; words() of them. Bits past the last are 0. Of a
+//            half-known person there are two such rows: what may be yes, and what may be no; each input is in one or both.
+// Ownership  the pack is borrowed and outlives this. A weigher is never changed; any number of threads may share it.
+// Errors     none; the pack is one that read_pack or what_is_wrong found sound, and the reading one of its own.
+// Cost       O(inputs that are yes · items / 512) and the items that they watch. Making: O(size of the program).
+// Source     watched literals: Moskewicz, Madigan, Zhao, Zhang, Malik, Chaff, DAC 2001.
+// Tested by  tests/unit/single_test.cpp, tests/property/pack_test.cpp; tests/bench/single_bench.cpp
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "runtime/pack.h"
+#include "runtime/truth.h"
+
+namespace betony::runtime {
+
+class SingleWeigher {
+ public:
+  // How rows are put together: a word at a time, or in registers of 32 or 64 bytes. All say the same; `best` is the widest there is.
+  enum class Path : std::uint8_t { best, plain, avx2, avx512 };
+  static constexpr std::uint32_t not_exact = std::uint32_t{1} << 31;   // in a set: some of its codes may never come
+
+  class Scratch {
+    friend class SingleWeigher;
+    std::vector<std::uint64_t> may, surely;
+    std::vector<std::uint32_t> seen;        // of each node of the graph that is walked
+    std::vector<Index> rest;
+    std::uint32_t walk = 0, person = 0;
+    std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
+    std::vector<Truth> truths;
+  };
+
+  explicit SingleWeigher(const Pack& pack, Index reading = 0, Path path = Path::best);
+
+  std::size_t practices() const { return practices_.size(); }
+  std::size_t words() const { return (program_.inputs + 63) / 64; }
+  Path path() const { return path_; }
+
+  void weigh(const std::uint64_t* inputs, Scratch& scratch, std::uint8_t* codes) const;
+  void possible(const std::uint64_t* may_be_yes, const std::uint64_t* may_be_no, Scratch& scratch, std::uint32_t* sets) const;
+
+ private:
+  // Items of one kind, in words of their own: from `first` on, `count` words.
+  struct Area {
+    std::uint32_t first = 0, count = 0;
+  };
+  struct Item {
+    std::uint32_t begin = 0, end = 0;       // of operands_, all of which must hold besides what watches it
+  };
+  struct Practice {
+    Area ways, care;
+    std::uint32_t ends[4] = {};             // of the items that withhold, discourage, advise, allow: behind the last, from the area's beginning
+    std::uint8_t otherwise = 0;             // a code
+    const DecisionGraph* graph = nullptr;
+  };
+  struct Rails {
+    const std::uint64_t *yes, *no;          // of a whole person the one is the other's opposite, and only `yes` is looked at
+  };
+  using OrRows = void (*)(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
+
+  class Maker;
+  void next_person(Scratch& scratch) const;
+  void work_out(const std::uint64_t* inputs, Scratch& scratch) const;
+  void work_out(const Rails& rails, Scratch& scratch) const;
+  bool holds(Index operand, const std::uint64_t* inputs, Scratch& scratch) const;
+  bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
+  bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
+  std::size_t first_that_holds(const Area& area, const std::uint64_t* inputs, Scratch& scratch) const;
+  Truth truth_of(Index operand, const Rails& rails, Scratch& scratch) const;
+  Truth gate_truth(Index gate, const Rails& rails, Scratch& scratch) const;
+  Truth item_truth(std::size_t item, const Rails& rails, Scratch& scratch) const;
+  Truth any_of(const Area& area, std::size_t begin, std::size_t end, const Rails& rails, Scratch& scratch) const;
+  std::uint32_t reached(const DecisionGraph& graph, std::uint32_t wanted, const Rails& rails, Scratch& scratch) const;
+  bool cell_is_possible(Index variable, Index cell, const Rails& rails) const;
+
+  const Pack& pack_;
+  const Program& program_;
+  std::vector<Practice> practices_;
+  Area flags_;
+  Index applies_ = 1;
+  std::vector<Item> items_;                 // by bit
+  std::vector<Index> operands_;
+  std::vector<Index> shared_;               // of each gate: its place among those that several ask for, else no_index
+  Index shared_count_ = 0;
+  bool is_watched_ = true;                  // else every item is looked at: the rows would be too many
+  bool is_deep_ = false;                    // gates stand too deep within one another for a stack: all are worked out, one after another
+  std::vector<std::uint64_t> rows_;         // width_ words for each input, and behind them those of items that nothing watches
+  std::size_t width_ = 0;
+  OrRows or_rows_ = nullptr;
+  Path path_ = Path::plain;
+};
+
+}  // namespace betony::runtime
