@@ -8,8 +8,9 @@
 // For every practice each of its sentences that can make a verdict is an item with a bit of its own, gravest first. An item that
 // can only hold where some input is yes is watched by that input; so one `or` over the rows of the inputs that are yes leaves
 // few items to be looked at, and the first of a practice that holds is its verdict. Of a half-known person the same is done
-// twice, for what may be yes and for what surely is; what several items ask for is worked out once a person; where more than one verdict is left and the practice has a decision
-// graph, those that can be reached in it.
+// twice, for what may be yes and for what surely is; what several items ask for is worked out once a person. Where more than one
+// verdict is left, completions of the person are made that are to get each of them, the plainest first; what none of these gets is
+// looked for in the practice's decision graph, where it has one.
 //
 // Inputs     as those of the pack's program: bit i % 64 of word i / 64 is input i; words() of them. Bits past the last are 0. Of a
 //            half-known person there are two such rows: what may be yes, and what may be no; each input is in one or both.
@@ -17,7 +18,7 @@
 // Errors     none; the pack is one that read_pack or what_is_wrong found sound, and the reading one of its own.
 // Cost       O(inputs that are yes · items / 512) and the items that they watch. Making: O(size of the program).
 // Source     watched literals: Moskewicz, Madigan, Zhao, Zhang, Malik, Chaff, DAC 2001.
-// Tested by  tests/unit/single_test.cpp, tests/property/pack_test.cpp; tests/bench/single_bench.cpp
+// Tested by  tests/property/paths_test.cpp; tests/bench/single_bench.cpp measures it
 #pragma once
 
 #include <cstdint>
@@ -36,12 +37,27 @@ class SingleWeigher {
 
   class Scratch {
     friend class SingleWeigher;
-    std::vector<std::uint64_t> may, surely;
-    std::vector<std::uint32_t> seen;        // of each node of the graph that is walked
+    struct Memory {
+      std::uint32_t person = 0;
+      std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
+      std::vector<Truth> truths;
+    };
+    struct Completion {
+      std::vector<std::uint64_t> inputs, rows;
+      std::vector<Index> added;               // inputs that are yes in it, and not in the one it was made from
+      bool is_added_to = true;                // false: some are no longer yes
+    };
+    void begin_trial() {
+      trial.inputs = base.inputs;
+      trial.added.clear();
+      trial.is_added_to = true;
+    }
+    Memory whole, half;
+    std::vector<std::uint64_t> may, surely;   // rows
+    Completion base, trial;
+    std::vector<std::uint32_t> seen;          // of each node of the graph that is walked
     std::vector<Index> rest;
-    std::uint32_t walk = 0, person = 0;
-    std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
-    std::vector<Truth> truths;
+    std::uint32_t walk = 0;
   };
 
   explicit SingleWeigher(const Pack& pack, Index reading = 0, Path path = Path::best);
@@ -60,6 +76,7 @@ class SingleWeigher {
   };
   struct Item {
     std::uint32_t begin = 0, end = 0;       // of operands_, all of which must hold besides what watches it
+    Index watch = 1;                        // an operand
   };
   struct Practice {
     Area ways, care;
@@ -73,17 +90,29 @@ class SingleWeigher {
   using OrRows = void (*)(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
 
   class Maker;
-  void next_person(Scratch& scratch) const;
+  void next_person(Scratch::Memory& memory) const;
   void work_out(const std::uint64_t* inputs, Scratch& scratch) const;
   void work_out(const Rails& rails, Scratch& scratch) const;
   bool holds(Index operand, const std::uint64_t* inputs, Scratch& scratch) const;
   bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
-  std::size_t first_that_holds(const Area& area, const std::uint64_t* inputs, Scratch& scratch) const;
+  std::size_t first_that_holds(const Area& area, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
+  std::uint8_t code_of_practice(const Practice& practice, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
   Truth truth_of(Index operand, const Rails& rails, Scratch& scratch) const;
   Truth gate_truth(Index gate, const Rails& rails, Scratch& scratch) const;
   Truth item_truth(std::size_t item, const Rails& rails, Scratch& scratch) const;
   Truth any_of(const Area& area, std::size_t begin, std::size_t end, const Rails& rails, Scratch& scratch) const;
+
+  // Half-known persons.
+  std::uint32_t on_two_rails(const Practice& practice, Truth applies, Truth refers, const Rails& rails, Scratch& scratch) const;
+  bool begin_completions(const Rails& rails, Scratch& scratch) const;
+  void assign(Index variable, Index cell, Scratch::Completion& completion) const;
+  bool set(Index input, bool yes, const Rails& rails, Scratch::Completion& completion) const;
+  bool satisfy(Index operand, const Rails& rails, Scratch& scratch) const;
+  bool satisfy_item(std::size_t item, const Rails& rails, Scratch& scratch) const;
+  std::uint32_t told_in_trial(const Practice& practice, Scratch& scratch) const;
+  std::uint32_t witnessed(const Practice& practice, std::uint32_t set, const Rails& rails, Scratch& scratch) const;
+  std::uint32_t tried(const Practice& practice, unsigned code, const Rails& rails, Scratch& scratch) const;
   std::uint32_t reached(const DecisionGraph& graph, std::uint32_t wanted, const Rails& rails, Scratch& scratch) const;
   bool cell_is_possible(Index variable, Index cell, const Rails& rails) const;
 
@@ -93,6 +122,9 @@ class SingleWeigher {
   Area flags_;
   Index applies_ = 1;
   std::vector<Item> items_;                 // by bit
+  std::vector<Index> variable_of_;          // of each input
+  std::vector<Index> wide_;                 // variables that are not answered by yes or no
+  std::vector<std::uint64_t> measured_;     // inputs of measures
   std::vector<Index> operands_;
   std::vector<Index> shared_;               // of each gate: its place among those that several ask for, else no_index
   Index shared_count_ = 0;
