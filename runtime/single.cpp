@@ -90,6 +90,14 @@ class SingleWeigher::Maker {
           depth[g] = std::max(depth[g], depth[inner] + 1);
         }
     made_.is_deep_ = std::any_of(depth.begin(), depth.end(), [](Index d) { return d > most_depth; });
+    for (const Gate& gate : program_.gates) {
+      OpenedGate& opened = made_.gates_.emplace_back();
+      opened.kind = gate.kind;
+      opened.begin = static_cast<std::uint32_t>(made_.gate_operands_.size());
+      made_.gate_operands_.insert(made_.gate_operands_.end(), gate.operands.begin(), gate.operands.end());
+      opened.end = static_cast<std::uint32_t>(made_.gate_operands_.size());
+      opened.of_inputs = std::all_of(gate.operands.begin(), gate.operands.end(), [this](Index o) { return is_input(o); });
+    }
     made_.shared_.assign(program_.gates.size(), no_index);
     for (Index g = 0; g < asked.size(); ++g)
       if (asked[g] > 1 || made_.is_deep_) made_.shared_[g] = made_.shared_count_++;
@@ -159,8 +167,9 @@ class SingleWeigher::Maker {
     std::sort(out.begin(), out.end());
     out.erase(std::unique(out.begin(), out.end()), out.end());
     if (!out.empty() && out[0] == 1) out.erase(out.begin());  // what always holds
-    // Inputs first: they are soon looked up.
-    std::stable_partition(out.begin(), out.end(), [this](Index o) { return is_input(o); });
+    // Inputs first, then gates that nobody else asks for: what is soon looked up.
+    const auto rank = [this](Index o) { return !is_gate(o) ? 0 : made_.shared_[o / 2 - 1 - program_.inputs] == no_index ? 1 : 2; };
+    std::stable_sort(out.begin(), out.end(), [&](Index a, Index b) { return rank(a) < rank(b); });
     return out;
   }
 
@@ -177,6 +186,7 @@ class SingleWeigher::Maker {
         for (const Index o : *item)
           if (is_input(o) && !(o & 1u)) ++asked[o / 2 - 1];
     made_.items_.resize(items_.size());
+    made_.plain_.resize(made_.width_);
     for (std::size_t i = 0; i < items_.size(); ++i) {
       if (!items_[i]) continue;
       std::size_t watch = none;
@@ -188,6 +198,7 @@ class SingleWeigher::Maker {
         if (watch == none || o != (watch + 1) * 2) made_.operands_.push_back(o);
       item.end = static_cast<std::uint32_t>(made_.operands_.size());
       if (watch != none) item.watch = static_cast<Index>((watch + 1) * 2);
+      if (item.begin == item.end) made_.plain_[i / 64] |= std::uint64_t{1} << (i % 64);
       made_.rows_[(watch == none ? watchers : watch) * made_.width_ + i / 64] |= std::uint64_t{1} << (i % 64);
     }
   }
@@ -233,26 +244,38 @@ bool SingleWeigher::holds(Index operand, const std::uint64_t* inputs, Scratch& s
   return (memory.truths[shared] == Truth::yes) != opposite;
 }
 
+// Whether any of the gate's inputs is as wanted; without a branch for each, since nobody could tell which way it goes.
+bool SingleWeigher::any_input(const OpenedGate& gate, bool wanted, const std::uint64_t* inputs) const {
+  unsigned any = 0;
+  for (std::uint32_t i = gate.begin; i < gate.end; ++i) {
+    const Index at = gate_operands_[i] / 2 - 1;
+    any |= static_cast<unsigned>(inputs[at / 64] >> (at % 64)) ^ gate_operands_[i] ^ unsigned{!wanted};
+  }
+  return any & 1u;
+}
+
 bool SingleWeigher::gate_holds(Index index, const std::uint64_t* inputs, Scratch& scratch) const {
-  const Gate& gate = program_.gates[index];
+  const OpenedGate& gate = gates_[index];
+  if (gate.of_inputs && gate.kind == Gate::Kind::any) return any_input(gate, true, inputs);
+  if (gate.of_inputs && gate.kind == Gate::Kind::all) return !any_input(gate, false, inputs);
   switch (gate.kind) {
     case Gate::Kind::all:
-      for (const Index o : gate.operands)
-        if (!holds(o, inputs, scratch)) return false;
+      for (std::uint32_t i = gate.begin; i < gate.end; ++i)
+        if (!holds(gate_operands_[i], inputs, scratch)) return false;
       return true;
     case Gate::Kind::any:
-      for (const Index o : gate.operands)
-        if (holds(o, inputs, scratch)) return true;
+      for (std::uint32_t i = gate.begin; i < gate.end; ++i)
+        if (holds(gate_operands_[i], inputs, scratch)) return true;
       return false;
     case Gate::Kind::parity: {
       bool odd = false;
-      for (const Index o : gate.operands) odd = odd != holds(o, inputs, scratch);
+      for (std::uint32_t i = gate.begin; i < gate.end; ++i) odd = odd != holds(gate_operands_[i], inputs, scratch);
       return odd;
     }
     case Gate::Kind::most: break;
   }
   unsigned yes = 0;
-  for (const Index o : gate.operands) yes += holds(o, inputs, scratch);
+  for (std::uint32_t i = gate.begin; i < gate.end; ++i) yes += holds(gate_operands_[i], inputs, scratch);
   return yes > 1;
 }
 
@@ -266,7 +289,7 @@ std::size_t SingleWeigher::first_that_holds(const Area& area, const std::uint64_
   for (std::uint32_t w = 0; w < area.count; ++w)
     for (std::uint64_t left = rows[area.first + w]; left != 0; left &= left - 1) {
       const std::size_t at = w * 64 + static_cast<std::size_t>(std::countr_zero(left));
-      if (item_holds(std::size_t{area.first} * 64 + at, inputs, scratch)) return at;
+      if ((plain_[area.first + w] >> (at % 64) & 1u) || item_holds(std::size_t{area.first} * 64 + at, inputs, scratch)) return at;
     }
   return none;
 }
@@ -276,8 +299,7 @@ std::uint8_t SingleWeigher::code_of_practice(const Practice& practice, const std
   const std::size_t first = first_that_holds(practice.ways, rows, inputs, scratch);
   std::uint8_t code = practice.otherwise;
   if (first != none) {
-    unsigned rung = 0;
-    while (first >= practice.ends[rung]) ++rung;
+    const unsigned rung = (first >= practice.ends[0]) + (first >= practice.ends[1]) + (first >= practice.ends[2]);
     code = static_cast<std::uint8_t>(static_cast<unsigned>(Verdict::withheld) + rung);
   }
   const bool may_have_care = code == static_cast<unsigned>(Verdict::advised) || code == static_cast<unsigned>(Verdict::allowed);

@@ -87,6 +87,11 @@ class SingleWeigher {
   struct Rails {
     const std::uint64_t *yes, *no;          // of a whole person the one is the other's opposite, and only `yes` is looked at
   };
+  struct OpenedGate {
+    std::uint32_t begin = 0, end = 0;       // of gate_operands_
+    Gate::Kind kind = Gate::Kind::all;
+    bool of_inputs = false;                 // all of them are inputs
+  };
   using OrRows = void (*)(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
 
   class Maker;
@@ -96,6 +101,7 @@ class SingleWeigher {
   bool holds(Index operand, const std::uint64_t* inputs, Scratch& scratch) const;
   bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
+  bool any_input(const OpenedGate& gate, bool wanted, const std::uint64_t* inputs) const;
   std::size_t first_that_holds(const Area& area, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
   std::uint8_t code_of_practice(const Practice& practice, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
   Truth truth_of(Index operand, const Rails& rails, Scratch& scratch) const;
@@ -126,6 +132,9 @@ class SingleWeigher {
   std::vector<Index> wide_;                 // variables that are not answered by yes or no
   std::vector<std::uint64_t> measured_;     // inputs of measures
   std::vector<Index> operands_;
+  std::vector<std::uint64_t> plain_;        // by bit: nothing but what watches it is asked for
+  std::vector<OpenedGate> gates_;           // the program's, one behind another
+  std::vector<Index> gate_operands_;
   std::vector<Index> shared_;               // of each gate: its place among those that several ask for, else no_index
   Index shared_count_ = 0;
   bool is_watched_ = true;                  // else every item is looked at: the rows would be too many

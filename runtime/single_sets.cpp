@@ -42,26 +42,27 @@ Truth SingleWeigher::truth_of(Index operand, const Rails& rails, Scratch& scratc
 }
 
 Truth SingleWeigher::gate_truth(Index index, const Rails& rails, Scratch& scratch) const {
-  const auto& [kind, operands] = program_.gates[index];
-  Truth out = kind == Gate::Kind::all ? Truth::yes : Truth::no;
-  switch (kind) {
+  const OpenedGate& gate = gates_[index];
+  const Index *begin = gate_operands_.data() + gate.begin, *end = gate_operands_.data() + gate.end;
+  Truth out = gate.kind == Gate::Kind::all ? Truth::yes : Truth::no;
+  switch (gate.kind) {
     case Gate::Kind::all:
-      for (std::size_t i = 0; i < operands.size() && out != Truth::no; ++i) out = both(out, truth_of(operands[i], rails, scratch));
+      for (const Index* o = begin; o < end && out != Truth::no; ++o) out = both(out, truth_of(*o, rails, scratch));
       return out;
     case Gate::Kind::any:
-      for (std::size_t i = 0; i < operands.size() && out != Truth::yes; ++i) out = either(out, truth_of(operands[i], rails, scratch));
+      for (const Index* o = begin; o < end && out != Truth::yes; ++o) out = either(out, truth_of(*o, rails, scratch));
       return out;
     case Gate::Kind::parity:
-      for (std::size_t i = 0; i < operands.size() && out != Truth::open; ++i) {
-        const Truth t = truth_of(operands[i], rails, scratch);
+      for (const Index* o = begin; o < end && out != Truth::open; ++o) {
+        const Truth t = truth_of(*o, rails, scratch);
         out = t == Truth::open ? t : t == Truth::yes ? opposite(out) : out;
       }
       return out;
     case Gate::Kind::most: break;
   }
   unsigned no = 0, yes = 0;
-  for (const Index o : operands) {
-    const Truth t = truth_of(o, rails, scratch);
+  for (const Index* o = begin; o < end; ++o) {
+    const Truth t = truth_of(*o, rails, scratch);
     no += may_be_no(t), yes += may_be_yes(t);
   }
   return truth(no > 1, yes > 1);
@@ -81,7 +82,9 @@ Truth SingleWeigher::any_of(const Area& area, std::size_t begin, std::size_t end
     std::uint64_t within = ~std::uint64_t{0};
     if (w == begin / 64) within <<= begin % 64;
     if (end - w * 64 < 64) within &= (std::uint64_t{1} << (end - w * 64)) - 1;
-    const std::uint64_t surely = scratch.surely[area.first + w] & within;
+    const std::uint64_t surely = scratch.surely[area.first + w] & within, plain = plain_[area.first + w];
+    if ((surely & plain) != 0) return Truth::yes;
+    may = may || (scratch.may[area.first + w] & within & plain) != 0;
     for (std::uint64_t left = surely; left != 0; left &= left - 1) {
       const Truth t = item_truth((area.first + w) * 64 + static_cast<std::size_t>(std::countr_zero(left)), rails, scratch);
       if (t == Truth::yes) return t;
@@ -270,9 +273,12 @@ std::uint32_t SingleWeigher::told_in_trial(const Practice& practice, Scratch& sc
   if (!holds(pack_.background, inputs, scratch)) return 0;
   if (!holds(applies_, inputs, scratch)) return std::uint32_t{1} << static_cast<unsigned>(Verdict::outside);
   if (is_watched_ && trial.is_added_to) {
-    trial.rows = scratch.base.rows;
-    for (const Index input : trial.added)
-      for (std::size_t w = 0; w < width_; ++w) trial.rows[w] |= rows_[input * width_ + w];
+    trial.rows.resize(width_);
+    for (const Area& area : {flags_, practice.ways, practice.care})
+      for (std::uint32_t w = area.first; w < area.first + area.count; ++w) {
+        trial.rows[w] = scratch.base.rows[w];
+        for (const Index input : trial.added) trial.rows[w] |= rows_[input * width_ + w];
+      }
   } else {
     trial.rows.assign(rows_.end() - static_cast<std::ptrdiff_t>(width_), rows_.end());
     if (is_watched_) or_rows_(rows_.data(), width_, inputs, words(), trial.rows.data());
