@@ -25,7 +25,7 @@
  * Caution   Whatever is told of a person reports what a school teaches. It is no diagnosis and gives way to licensed care and
  *           local rules: show betony_caution, and red flags before all else.
  * Seals     A sealed pack is loaded like any other, and its seal is not examined here: betony/seal.h does that.
- * Tested by tests/unit/c_interface_test.cpp
+ * Tested by tests/unit/c_interface_test.cpp; by many threads, for long: tests/soak/
  */
 #ifndef BETONY_H
 #define BETONY_H
@@ -92,6 +92,7 @@ const char* betony_choice(const betony_pack* pack, size_t choice);
 
 /* Require: a pack. Ensure: a person of whom nothing is told; null where memory ran out. */
 betony_person* betony_person_new(const betony_pack* pack);
+/* Require: a person. Ensure: it is gone; what was told of it stays. */
 void betony_person_free(betony_person* person);
 
 /* Require: a person; `finding` a name or one of its other names; `value` as the language writes it ("yes", "34.5", "1 November",

@@ -105,6 +105,26 @@ TEST_CASE("what cannot be taken is told in words and changes nothing, through C"
   betony_person_free(person);
 }
 
+TEST_CASE("what was told stays as it was when the person is told something else or is freed, through C") {
+  Loaded loaded;
+  betony_person* person = betony_person_new(loaded.pack);
+  betony_tell(person, "fever", "no", nullptr);
+  betony_tell(person, "chill", "yes", nullptr);
+  betony_tell(person, "weight", "70", nullptr);
+  betony_told* told = betony_weigh(person, nullptr);
+  CHECK(betony_tell(person, "weight", "120", nullptr) == BETONY_OK);
+  CHECK(betony_verdict_of(told, 0) == BETONY_ADVISED);
+  betony_person_free(person);
+  CHECK(betony_verdict_of(told, 0) == BETONY_ADVISED);
+  CHECK(std::string(betony_dose(told, 0)) == "5 to 10 min, twice a day");
+  CHECK(betony_next(told) == BETONY_NONE);
+  REQUIRE(betony_change(told, 0) == 1);
+  CHECK(betony_change_finding(told, 0, 0) == 0);
+  CHECK(std::string(betony_change_value(told, 0, 0)) == "yes");
+  CHECK(betony_change_verdict(told, 0) == BETONY_REFERRED);
+  betony_told_free(told);
+}
+
 TEST_CASE("no pack is told why, in as much room as there is") {
   auto bytes = hill();
   bytes[100] ^= 1;
