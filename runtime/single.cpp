@@ -193,14 +193,33 @@ class SingleWeigher::Maker {
       for (const Index o : *items_[i])
         if (made_.is_watched_ && is_input(o) && !(o & 1u) && (watch == none || asked[o / 2 - 1] < asked[watch])) watch = o / 2 - 1;
       Item& item = made_.items_[i];
-      item.begin = static_cast<std::uint32_t>(made_.operands_.size());
+      item.begin = static_cast<std::uint32_t>(made_.parts_.size());
       for (const Index o : *items_[i])
-        if (watch == none || o != (watch + 1) * 2) made_.operands_.push_back(o);
-      item.end = static_cast<std::uint32_t>(made_.operands_.size());
+        if (watch == none || o != (watch + 1) * 2) put_part(o);
+      item.end = static_cast<std::uint32_t>(made_.parts_.size());
       if (watch != none) item.watch = static_cast<Index>((watch + 1) * 2);
       if (item.begin == item.end) made_.plain_[i / 64] |= std::uint64_t{1} << (i % 64);
       made_.rows_[(watch == none ? watchers : watch) * made_.width_ + i / 64] |= std::uint64_t{1} << (i % 64);
     }
+    look_at(made_.flags_);
+    for (Practice& p : made_.practices_) look_at(p.ways), look_at(p.care);
+  }
+
+  // Once it is known what is plain.
+  void look_at(Area& area) const {
+    const auto first = made_.items_.begin() + static_cast<std::ptrdiff_t>(area.first) * 64, end = first + static_cast<std::ptrdiff_t>(area.count) * 64;
+    area.is_plain = std::all_of(first, end, [](const Item& item) { return item.begin == item.end; });
+  }
+
+  void put_part(Index o) {
+    const bool is_any = is_gate(o) && gate(o).kind == (o & 1u ? Gate::Kind::all : Gate::Kind::any);
+    const bool alone = is_any && !gate(o).operands.empty() && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs && gate(o).operands.size() <= most_together;
+    if (!alone) {
+      made_.parts_.push_back(o);
+      return;
+    }
+    made_.parts_.push_back(any_of_these + static_cast<Index>(gate(o).operands.size()));
+    for (const Index inner : gate(o).operands) made_.parts_.push_back(inner ^ (o & 1u));
   }
 
   static constexpr std::size_t most_items = std::size_t{1} << 16, most_together = 1024;
@@ -244,20 +263,21 @@ bool SingleWeigher::holds(Index operand, const std::uint64_t* inputs, Scratch& s
   return (memory.truths[shared] == Truth::yes) != opposite;
 }
 
-// Whether any of the gate's inputs is as wanted; without a branch for each, since nobody could tell which way it goes.
-bool SingleWeigher::any_input(const OpenedGate& gate, bool wanted, const std::uint64_t* inputs) const {
+// Whether any of the inputs is as wanted; without a branch for each, since nobody could tell which way it goes.
+bool SingleWeigher::any_input(const Index* begin, const Index* end, bool wanted, const std::uint64_t* inputs) {
   unsigned any = 0;
-  for (std::uint32_t i = gate.begin; i < gate.end; ++i) {
-    const Index at = gate_operands_[i] / 2 - 1;
-    any |= static_cast<unsigned>(inputs[at / 64] >> (at % 64)) ^ gate_operands_[i] ^ unsigned{!wanted};
+  for (const Index* o = begin; o < end; ++o) {
+    const Index at = *o / 2 - 1;
+    any |= static_cast<unsigned>(inputs[at / 64] >> (at % 64)) ^ *o ^ unsigned{!wanted};
   }
   return any & 1u;
 }
 
 bool SingleWeigher::gate_holds(Index index, const std::uint64_t* inputs, Scratch& scratch) const {
   const OpenedGate& gate = gates_[index];
-  if (gate.of_inputs && gate.kind == Gate::Kind::any) return any_input(gate, true, inputs);
-  if (gate.of_inputs && gate.kind == Gate::Kind::all) return !any_input(gate, false, inputs);
+  const Index *begin = gate_operands_.data() + gate.begin, *end = gate_operands_.data() + gate.end;
+  if (gate.of_inputs && gate.kind == Gate::Kind::any) return any_input(begin, end, true, inputs);
+  if (gate.of_inputs && gate.kind == Gate::Kind::all) return !any_input(begin, end, false, inputs);
   switch (gate.kind) {
     case Gate::Kind::all:
       for (std::uint32_t i = gate.begin; i < gate.end; ++i)
@@ -280,18 +300,33 @@ bool SingleWeigher::gate_holds(Index index, const std::uint64_t* inputs, Scratch
 }
 
 bool SingleWeigher::item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const {
-  for (std::uint32_t at = items_[item].begin; at < items_[item].end; ++at)
-    if (!holds(operands_[at], inputs, scratch)) return false;
+  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
+  while (part < end) {
+    const Index count = *part < any_of_these ? 0 : *part - any_of_these;
+    if (count > 0 ? !any_input(part + 1, part + 1 + count, true, inputs) : !holds(*part, inputs, scratch)) return false;
+    part += 1 + count;
+  }
   return true;
 }
 
 std::size_t SingleWeigher::first_that_holds(const Area& area, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const {
-  for (std::uint32_t w = 0; w < area.count; ++w)
-    for (std::uint64_t left = rows[area.first + w]; left != 0; left &= left - 1) {
+  const std::uint64_t *here = rows + area.first, *plain = plain_.data() + area.first;
+  std::size_t first = none;
+  for (std::size_t w = 0; w < area.count; ++w) {
+    const std::uint64_t left = here[w] & plain[w];
+    if (left == 0) continue;
+    first = w * 64 + static_cast<std::size_t>(std::countr_zero(left));
+    break;
+  }
+  if (area.is_plain) return first;
+  // Of the others only those before it matter.
+  for (std::size_t w = 0; w < area.count && w * 64 < first; ++w)
+    for (std::uint64_t left = here[w] & ~plain[w]; left != 0; left &= left - 1) {
       const std::size_t at = w * 64 + static_cast<std::size_t>(std::countr_zero(left));
-      if ((plain_[area.first + w] >> (at % 64) & 1u) || item_holds(std::size_t{area.first} * 64 + at, inputs, scratch)) return at;
+      if (at > first) return first;
+      if (item_holds(std::size_t{area.first} * 64 + at, inputs, scratch)) return at;
     }
-  return none;
+  return first;
 }
 
 // Of somebody who is neither outside nor referred.

@@ -73,9 +73,10 @@ class SingleWeigher {
   // Items of one kind, in words of their own: from `first` on, `count` words.
   struct Area {
     std::uint32_t first = 0, count = 0;
+    bool is_plain = false;                  // each asks for nothing but what watches it
   };
   struct Item {
-    std::uint32_t begin = 0, end = 0;       // of operands_, all of which must hold besides what watches it
+    std::uint32_t begin = 0, end = 0;       // of parts_, all of which must hold besides what watches it
     Index watch = 1;                        // an operand
   };
   struct Practice {
@@ -101,7 +102,7 @@ class SingleWeigher {
   bool holds(Index operand, const std::uint64_t* inputs, Scratch& scratch) const;
   bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
-  bool any_input(const OpenedGate& gate, bool wanted, const std::uint64_t* inputs) const;
+  static bool any_input(const Index* begin, const Index* end, bool wanted, const std::uint64_t* inputs);
   std::size_t first_that_holds(const Area& area, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
   std::uint8_t code_of_practice(const Practice& practice, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
   Truth truth_of(Index operand, const Rails& rails, Scratch& scratch) const;
@@ -131,7 +132,9 @@ class SingleWeigher {
   std::vector<Index> variable_of_;          // of each input
   std::vector<Index> wide_;                 // variables that are not answered by yes or no
   std::vector<std::uint64_t> measured_;     // inputs of measures
-  std::vector<Index> operands_;
+  // An operand; or any_of_these + a count, and so many inputs as operands, any of which must hold: these lie with their item.
+  static constexpr Index any_of_these = 0x80000000u;
+  std::vector<Index> parts_;
   std::vector<std::uint64_t> plain_;        // by bit: nothing but what watches it is asked for
   std::vector<OpenedGate> gates_;           // the program's, one behind another
   std::vector<Index> gate_operands_;

@@ -71,7 +71,15 @@ Truth SingleWeigher::gate_truth(Index index, const Rails& rails, Scratch& scratc
 // Of what it is watched by is known only that it may be yes.
 Truth SingleWeigher::item_truth(std::size_t item, const Rails& rails, Scratch& scratch) const {
   Truth out = Truth::yes;
-  for (std::uint32_t at = items_[item].begin; at < items_[item].end && out != Truth::no; ++at) out = both(out, truth_of(operands_[at], rails, scratch));
+  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
+  while (part < end && out != Truth::no) {
+    const Index count = *part < any_of_these ? 0 : *part - any_of_these;
+    Truth one = Truth::no;
+    if (count == 0) one = truth_of(*part, rails, scratch);
+    for (Index i = 1; i <= count && one != Truth::yes; ++i) one = either(one, truth_of(part[i], rails, scratch));
+    out = both(out, one);
+    part += 1 + count;
+  }
   return out;
 }
 
@@ -260,8 +268,14 @@ bool SingleWeigher::satisfy(Index operand, const Rails& rails, Scratch& scratch)
 
 bool SingleWeigher::satisfy_item(std::size_t item, const Rails& rails, Scratch& scratch) const {
   if (!satisfy(items_[item].watch, rails, scratch)) return false;
-  for (std::uint32_t at = items_[item].begin; at < items_[item].end; ++at)
-    if (!satisfy(operands_[at], rails, scratch)) return false;
+  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
+  while (part < end) {
+    const Index count = *part < any_of_these ? 0 : *part - any_of_these;
+    const Index* chosen = part;
+    while (chosen < part + count && (chosen == part || !may_be_yes(truth_of(*chosen, rails, scratch)))) ++chosen;
+    if (!satisfy(*chosen, rails, scratch)) return false;
+    part += 1 + count;
+  }
   return true;
 }
 
