@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
 
 namespace betony::runtime {
 namespace {
@@ -29,18 +30,20 @@ double impurity(const Mix& mix) {
 // Persons as they go through an open graph: how many come to each node, and where they end from there.
 class Flow {
  public:
-  Flow(const OpenGraph& open) : open_(open), graph_(*open.graph), shares_(graph_.questions.size()), coming_(graph_.nodes.size()), ending_(graph_.nodes.size()) {
+  Flow(const OpenPractice& practice)
+      : practice_(practice), open_(practice.graph), graph_(*open_.graph), shares_(graph_.questions.size()), coming_(graph_.nodes.size()),
+        ending_(graph_.nodes.size()) {
     for (Index q = 0; q < shares_.size(); ++q)
-      if (open.asks(q)) shares_[q] = shares(q);
+      if (open_.asks(q)) shares_[q] = shares(q);
     if (graph_.root < DecisionGraph::leaf) coming_[graph_.root] = 1;
     for (Index n = 0; n < graph_.nodes.size(); ++n) {
-      if (!open.reached[n]) continue;
+      if (!open_.reached[n]) continue;
       for_each_way(n, [&](Index to, double share) {
         if (to < DecisionGraph::leaf) coming_[to] += coming_[n] * share;
       });
     }
     for (Index n = static_cast<Index>(graph_.nodes.size()); n-- > 0;) {
-      if (!open.reached[n]) continue;
+      if (!open_.reached[n]) continue;
       for_each_way(n, [&](Index to, double share) { add(ending_[n], end(to), share); });
     }
   }
@@ -50,8 +53,7 @@ class Flow {
   // How mixed it is to be expected once the finding is told.
   double mixed_after(const Reach& reach, Index finding) const {
     for (Index q = 0; q < graph_.questions.size(); ++q) {
-      if (!open_.asks(q)) continue;
-      const auto findings = open_findings(reach, graph_.questions[q]);
+      const auto& findings = practice_.findings[q];
       if (std::binary_search(findings.begin(), findings.end(), finding)) return mixed_after(reach, q, finding, findings.size() == 1);
     }
     return mixed();
@@ -103,12 +105,10 @@ class Flow {
     while (part < parts && (reach.pack().variables[question.parts[part]].is_measure || reach.pack().variables[question.parts[part]].index != finding)) ++part;
     if (part == parts && !is_last) return mixed();  // one of several that a measure asks for
     std::vector<Index> answer_of(question.cells());
-    std::vector<Index> firsts;
+    std::map<Index, Index> firsts;
     for (Index c = 0; c < answer_of.size(); ++c) {
       const Index first = is_last ? c : question.first[c * parts + part];
-      auto at = std::find(firsts.begin(), firsts.end(), first);
-      if (at == firsts.end()) at = firsts.insert(at, first);
-      answer_of[c] = static_cast<Index>(at - firsts.begin());
+      answer_of[c] = firsts.try_emplace(first, static_cast<Index>(firsts.size())).first->second;
     }
     std::vector<Mix> after(firsts.size());
     std::vector<double> told(firsts.size());
@@ -131,6 +131,7 @@ class Flow {
     return settled(sum);
   }
 
+  const OpenPractice& practice_;
   const OpenGraph& open_;
   const DecisionGraph& graph_;
   std::vector<std::vector<double>> shares_;
@@ -140,28 +141,27 @@ class Flow {
 
 }  // namespace
 
-std::vector<Index> asked_by(const Reach& reach, const OpenGraph& graph) {
-  std::vector<Index> out;
-  for (Index q = 0; q < graph.graph->questions.size(); ++q) {
+OpenPractice::OpenPractice(const Reach& reach, Index p, OpenGraph g) : practice(p), graph(std::move(g)), findings(graph.graph->questions.size()) {
+  for (Index q = 0; q < findings.size(); ++q) {
     if (std::count(graph.allowed[q].begin(), graph.allowed[q].end(), true) < 2) continue;  // not asked, or answered by what is told
-    const auto findings = open_findings(reach, graph.graph->questions[q]);
-    out.insert(out.end(), findings.begin(), findings.end());
+    findings[q] = open_findings(reach, graph.graph->questions[q]);
+    all_findings.insert(all_findings.end(), findings[q].begin(), findings[q].end());
   }
-  std::sort(out.begin(), out.end());
-  out.erase(std::unique(out.begin(), out.end()), out.end());
-  return out;
+  std::sort(all_findings.begin(), all_findings.end());
+  all_findings.erase(std::unique(all_findings.begin(), all_findings.end()), all_findings.end());
 }
 
-bool may_withhold(const Reach& reach, const Agenda& agenda, Index finding) {
+bool OpenPractice::asks_for(Index finding) const { return std::binary_search(all_findings.begin(), all_findings.end(), finding); }
+
+bool may_withhold(const Agenda& agenda, Index finding) {
   return std::any_of(agenda.graphs.begin(), agenda.graphs.end(), [&](const OpenPractice& open) {
-    const auto findings = asked_by(reach, open.graph);
-    return (open.graph.verdicts >> static_cast<unsigned>(Verdict::withheld) & 1u) && std::binary_search(findings.begin(), findings.end(), finding);
+    return (open.graph.verdicts >> static_cast<unsigned>(Verdict::withheld) & 1u) && open.asks_for(finding);
   });
 }
 
 Asked least_mixed(const Reach& reach, const Agenda& agenda, const std::vector<Index>& candidates) {
   std::vector<Flow> flows;
-  for (const OpenPractice& open : agenda.graphs) flows.emplace_back(open.graph);
+  for (const OpenPractice& open : agenda.graphs) flows.emplace_back(open);
   // Where red flags come first, how mixed these are counts before the rest.
   using Score = std::pair<double, double>;
   Asked best;
@@ -173,10 +173,10 @@ Asked least_mixed(const Reach& reach, const Agenda& agenda, const std::vector<In
     const auto apart = [](double a, double b) { return a < b - 1e-9; };
     const bool better = best.finding == no_index || apart(score.first, least.first) || (!apart(least.first, score.first) && apart(score.second, least.second));
     const bool alike = !better && !apart(least.first, score.first) && !apart(least.second, score.second);
-    if (!better && (!alike || best_withholds || !may_withhold(reach, agenda, finding))) continue;
+    if (!better && (!alike || best_withholds || !may_withhold(agenda, finding))) continue;
     best.finding = finding;
     if (better) least = score;
-    best_withholds = may_withhold(reach, agenda, finding);
+    best_withholds = may_withhold(agenda, finding);
   }
   return best;
 }

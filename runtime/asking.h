@@ -8,8 +8,13 @@
 namespace betony::runtime {
 
 struct OpenPractice {
+  OpenPractice(const Reach& reach, Index practice, OpenGraph graph);
+  bool asks_for(Index finding) const;
+
   Index practice = no_index;     // no_index: the red flags
   OpenGraph graph;
+  std::vector<std::vector<Index>> findings;   // of each question that is asked, those that it still asks for, ascending
+  std::vector<Index> all_findings;            // of all of them, ascending
 };
 
 // What is left to ask of a person: graphs that are not settled yet.
@@ -30,9 +35,6 @@ Asked best_of_all_orders(const Reach& reach, const Agenda& agenda, const std::ve
 Asked least_mixed(const Reach& reach, const Agenda& agenda, const std::vector<Index>& candidates);
 
 // Whether an answer to the finding may still decide between `withheld` and something else.
-bool may_withhold(const Reach& reach, const Agenda& agenda, Index finding);
-
-// The findings that a graph still asks for, ascending.
-std::vector<Index> asked_by(const Reach& reach, const OpenGraph& graph);
+bool may_withhold(const Agenda& agenda, Index finding);
 
 }  // namespace betony::runtime

@@ -10,9 +10,10 @@ constexpr std::size_t most_combinations = 4096;
 
 Value number_value(Number number) { return {Value::Kind::number, 0, std::move(number)}; }
 
-// Whether the cell of the variable that holds the number is one of the run.
-bool holds(const Variable& v, const Run& run, const Number& number) {
-  const Index cell = cell_of(v, number);
+// Whether the cell of the variable that holds the number, or the value, is one of the run.
+template <class Told>
+bool holds(const Variable& v, const Run& run, const Told& told) {
+  const Index cell = cell_of(v, told);
   return run.first <= cell && cell <= run.last;
 }
 
@@ -33,10 +34,7 @@ Number number_near(const Pack& pack, const Variable& v, const Run& run, const Nu
 
 Value value_near(const Pack& pack, const Variable& v, const Run& run, const std::optional<Value>& told) {
   const Finding& f = pack.findings[v.index];
-  const auto fits = [&](const Value& value) {
-    const Index cell = cell_of(v, value);
-    return run.first <= cell && cell <= run.last;
-  };
+  const auto fits = [&](const Value& value) { return holds(v, run, value); };
   if (f.has_words()) return {Value::Kind::word, f.usual && fits(*f.usual) && !told ? f.usual->word : run.first, {}};
   if (run.first > v.ends.size()) return {Value::Kind::never, 0, {}};
   const Run numbers{run.first, std::min(run.last, static_cast<Index>(v.ends.size()))};
@@ -49,16 +47,23 @@ Value value_near(const Pack& pack, const Variable& v, const Run& run, const std:
 
 // ---------------------------------------------------------------- steps
 
-// How to come to a cell of a question about one finding.
-Changes::Step Changes::plain_step(const Question& q, Index cell) const {
+// How to come to a cell of a question about one finding; nothing where none of its values lies there.
+std::optional<Changes::Step> Changes::plain_step(const Question& q, Index cell) const {
   const Variable& v = pack_.variables[q.parts[0]];
   const Run run{q.first[cell], q.last[cell]}, &now = reach_.cells()[q.parts[0]];
   const auto& answer = reach_.answers()[v.index];
   Step out;
   if (answer && now.first >= run.first && now.last <= run.last) return out;
   if (answer) out.otherwise = {v.index};
-  out.told = {{v.index, value_near(pack_, v, run, answer)}};
+  Value value = value_near(pack_, v, run, answer);
+  if (!holds(v, run, value) || !why_impossible(pack_.findings[v.index], value).empty()) return std::nullopt;
+  out.told.emplace_back(v.index, std::move(value));
   return out;
+}
+
+bool Changes::spend(std::size_t work) {
+  left_ -= std::min(left_, work);
+  return left_ > 0;
 }
 
 Changes::Steps Changes::steps(const Question& q) {
@@ -84,7 +89,7 @@ Changes::Steps Changes::bound_steps(const Question& q) {
   for (Index f : open_findings(nothing_told, q))
     if (reach_.answers()[f]) told.push_back(f);
   const std::size_t most = told.size() <= 6 ? told.size() : 1;
-  for (std::size_t count = 0; count <= most && missing > 0; ++count) {
+  for (std::size_t count = 0; count <= most && missing > 0 && left_ > 0; ++count) {
     std::vector<bool> chosen(told.size());
     std::fill(chosen.begin(), chosen.begin() + static_cast<std::ptrdiff_t>(count), true);
     do {
@@ -93,16 +98,20 @@ Changes::Steps Changes::bound_steps(const Question& q) {
         if (chosen[i]) free.push_back(told[i]);
       std::sort(free.begin(), free.end());
       go_through(q, free, out, missing);
-    } while (missing > 0 && std::prev_permutation(chosen.begin(), chosen.end()));
+    } while (missing > 0 && left_ > 0 && std::prev_permutation(chosen.begin(), chosen.end()));
   }
   return out;
 }
 
-namespace {
-
-// Numbers of a finding, those near to `aim` first: all of its steps, or, where these are more than `most`, so many of them.
-std::vector<Number> numbers_around(const Finding& f, const Number& aim, std::size_t most) {
-  std::vector<Number> out;
+// Numbers of a finding, those near to what is told, or is usual, first: all of its steps, or, where these are more than `most`, so many.
+const std::vector<Number>& Changes::numbers_around(Index finding, std::size_t most) {
+  const auto [kept, is_new] = numbers_.try_emplace({finding, most});
+  std::vector<Number>& out = kept->second;
+  if (!is_new) return out;
+  const Finding& f = pack_.findings[finding];
+  const auto& answer = reach_.answers()[finding];
+  const bool is_told = answer && answer->kind == Value::Kind::number;
+  const Number& aim = is_told ? answer->number : f.usual && f.usual->kind == Value::Kind::number ? f.usual->number : f.low;
   const double steps = f.step.sign() == 0 ? 1e300 : divided(f.high - f.low, f.step)->near() + 1;
   if (steps <= static_cast<double>(most)) {
     for (Number x = f.low; x <= f.high; x += f.step) out.push_back(x);
@@ -115,37 +124,41 @@ std::vector<Number> numbers_around(const Finding& f, const Number& aim, std::siz
     }
     out.push_back(f.high);
     if (f.low <= aim && aim <= f.high) out.push_back(aim);
+    std::erase_if(out, [&](const Number& x) { return !why_impossible(f, number_value(x)).empty(); });
   }
-  const auto far = [&](const Number& x) { return x < aim ? aim - x : x - aim; };
-  std::stable_sort(out.begin(), out.end(), [&](const Number& a, const Number& b) { return far(a) < far(b); });
+  std::vector<std::pair<Number, Number>> by_distance;
+  std::size_t work = 0;
+  for (Number& x : out) {
+    Number far = x < aim ? aim - x : x - aim;
+    work += work_with(far);
+    by_distance.emplace_back(std::move(far), std::move(x));
+  }
+  spend(work);
+  std::stable_sort(by_distance.begin(), by_distance.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  for (std::size_t i = 0; i < out.size(); ++i) out[i] = std::move(by_distance[i].second);
   return out;
 }
 
-}  // namespace
-
 // Comes to as many cells as can be by telling the free findings; the others stay as they are told.
 void Changes::go_through(const Question& q, const std::vector<Index>& free, Steps& out, std::size_t& missing) {
-  std::vector<std::vector<Number>> numbers;
+  std::vector<const std::vector<Number>*> numbers;
   static constexpr std::size_t of_each[] = {1, most_combinations, 64, 16};
   const std::size_t each = free.size() < 4 ? of_each[free.size()] : 6;
-  std::size_t all = 1, formulas = 1;
+  std::size_t all = 1;
   for (Index f : free) {
-    const Finding& finding = pack_.findings[f];
-    if (finding.has_words()) return;
-    const auto& answer = reach_.answers()[f];
-    const bool told = answer && answer->kind == Value::Kind::number;
-    numbers.push_back(numbers_around(finding, told ? answer->number : finding.usual ? finding.usual->number : finding.low, each));
-    all *= numbers.back().size();
+    if (pack_.findings[f].has_words()) return;
+    numbers.push_back(&numbers_around(f, each));
+    all *= numbers.back()->size();
+    if (all == 0 || all > left_) return;
   }
-  for (const Measure& m : pack_.measures) formulas += m.formula.size();
-  if (all == 0 || all > left_to_reckon_ / formulas) return;
-  left_to_reckon_ -= all * formulas;
   Answers answers = reach_.answers();
   std::vector<std::size_t> at(free.size());
   const std::size_t parts = q.parts.size();
   for (std::size_t i = 0; i < all && missing > 0; ++i) {
-    for (std::size_t d = 0; d < free.size(); ++d) answers[free[d]] = number_value(numbers[d][at[d]]);
-    const std::vector<Run> cells = cells_of(pack_, answers);
+    for (std::size_t d = 0; d < free.size(); ++d) answers[free[d]] = number_value((*numbers[d])[at[d]]);
+    std::size_t work = q.first.size() / 8;
+    const std::vector<Run> cells = cells_of(pack_, answers, &work);
+    if (!spend(work)) return;
     for (Index c = 0; c < q.cells(); ++c) {
       const auto lies_in = [&](std::size_t p) { return cells[q.parts[p]].first >= q.first[c * parts + p] && cells[q.parts[p]].last <= q.last[c * parts + p]; };
       bool here = !out[c];
@@ -160,7 +173,7 @@ void Changes::go_through(const Question& q, const std::vector<Index>& free, Step
       out[c] = std::move(step);
       --missing;
     }
-    for (std::size_t d = 0; d < free.size() && ++at[d] == numbers[d].size(); ++d) at[d] = 0;
+    for (std::size_t d = 0; d < free.size() && ++at[d] == numbers[d]->size(); ++d) at[d] = 0;
   }
 }
 
@@ -182,7 +195,7 @@ class Changes::Way {
       at = best.to;
       if (at < DecisionGraph::leaf) continue;
       out.verdict = verdict_of(at);
-      std::sort(out.findings.begin(), out.findings.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+      tell_each_once(out.findings);
       return out;
     }
   }
@@ -194,6 +207,13 @@ class Changes::Way {
     std::size_t told = 0;           // for the first time
     Index cell = 0, to = 0;
   };
+  // Of a finding that several questions ask for, what the last of them wants.
+  static void tell_each_once(Told& told) {
+    const auto is_less = [](const auto& a, const auto& b) { return a.first < b.first; };
+    std::reverse(told.begin(), told.end());
+    std::stable_sort(told.begin(), told.end(), is_less);
+    told.erase(std::unique(told.begin(), told.end(), [](const auto& a, const auto& b) { return a.first == b.first; }), told.end());
+  }
   static Verdict verdict_of(Index leaf) { return static_cast<Verdict>((leaf - DecisionGraph::leaf) % DecisionGraph::care); }
   bool is_another(Index leaf) const { return leaf != DecisionGraph::leaf + DecisionGraph::nobody && verdict_of(leaf) != now_; }
 
@@ -236,17 +256,17 @@ class Changes::Way {
 };
 
 // The verdict that is settled with the change; nothing if none is.
-std::optional<Verdict> Changes::verdict_with(const DecisionGraph& graph, const Told& change) const {
+std::optional<Verdict> Changes::verdict_with(const DecisionGraph& graph, const Told& change) {
   Answers answers = reach_.answers();
   for (const auto& [f, value] : change) answers[f] = value;
-  const std::uint32_t codes = Reach(pack_, answers).verdicts(graph);
+  const std::uint32_t codes = Reach(pack_, answers, left_).verdicts(graph);
   const std::uint32_t verdicts = (codes | codes >> DecisionGraph::care) & 0xffu;
   if (verdicts == 0 || (verdicts & (verdicts - 1)) != 0) return std::nullopt;
   return static_cast<Verdict>(std::countr_zero(verdicts));
 }
 
 // What is told for the first time though the verdict is another without it.
-void Changes::leave_out_needless(const DecisionGraph& graph, Change& change) const {
+void Changes::leave_out_needless(const DecisionGraph& graph, Change& change) {
   for (std::size_t i = change.findings.size(); i-- > 0;) {
     if (reach_.answers()[change.findings[i].first]) continue;
     Told less = change.findings;
@@ -264,6 +284,7 @@ std::optional<Change> Changes::of(Index practice) {
   auto change = Way(*this, graph, *now).shortest();
   if (!change || verdict_with(graph, change->findings) != change->verdict) return std::nullopt;
   leave_out_needless(graph, *change);
+  if (left_ == 0) return std::nullopt;  // whether somebody can be so was not found out
   return change;
 }
 

@@ -9,12 +9,13 @@
 // where an answer told otherwise costs one. Words are the first declared that will do; a number is near the one that was told.
 //
 // Where a measure binds findings together, the steps of those that are told otherwise are gone through; where these are more
-// than some thousands, or none, a handful of numbers each: then a smaller change may be missed, but one that is given is true.
+// than some thousands, or none, a handful of numbers each: then a smaller change may be missed, but one that is given is true. None
+// is given once all that may be worked out for bound findings is spent (Reach::most_work, for all practices together).
 //
 // Ownership pack and answers are borrowed; they outlive this. For one thread at a time.
 // Cost      O(ways of the practice's graph · findings changed); bound findings once for all practices.
 // Source    shortest ways in a directed graph without circles.
-// Tested by tests/property/change_test.cpp
+// Tested by tests/property/change_test.cpp, tests/unit/asking_test.cpp
 #pragma once
 
 #include <map>
@@ -30,7 +31,7 @@ struct Change {
 
 class Changes {
  public:
-  Changes(const Pack& pack, const Answers& answers, Index reading = 0) : pack_(pack), reading_(reading), reach_(pack, answers) {}
+  Changes(const Pack& pack, const Answers& answers, Index reading = 0) : pack_(pack), reading_(reading), reach_(pack, answers, left_) {}
   std::optional<Change> of(Index practice);
 
  private:
@@ -45,17 +46,20 @@ class Changes {
   class Way;
 
   Steps steps(const Question& question);
-  Step plain_step(const Question& question, Index cell) const;
+  std::optional<Step> plain_step(const Question& question, Index cell) const;
   Steps bound_steps(const Question& question);
   void go_through(const Question& question, const std::vector<Index>& free, Steps& out, std::size_t& missing);
-  std::optional<Verdict> verdict_with(const DecisionGraph& graph, const Told& change) const;
-  void leave_out_needless(const DecisionGraph& graph, Change& change) const;
+  bool spend(std::size_t work);
+  const std::vector<Number>& numbers_around(Index finding, std::size_t most);
+  std::optional<Verdict> verdict_with(const DecisionGraph& graph, const Told& change);
+  void leave_out_needless(const DecisionGraph& graph, Change& change);
 
   const Pack& pack_;
   const Index reading_;
+  std::size_t left_ = Reach::most_work;
   const Reach reach_;
   std::map<std::pair<std::vector<Index>, std::vector<Index>>, Steps> bound_;   // by the parts and runs of a question
-  std::size_t left_to_reckon_ = 10'000'000;
+  std::map<std::pair<Index, std::size_t>, std::vector<Number>> numbers_;       // of a finding, so many
 };
 
 }  // namespace betony::runtime

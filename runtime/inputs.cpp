@@ -62,6 +62,7 @@ class Reckoner {
       Number surely, less, more;
       for (const Tally::Item& item : pack_.tallies[t].items) {
         const Truth counted = slots[item.condition];
+        work_ += work_with(item.points);
         if (counted == Truth::yes) surely += item.points;
         else if (counted == Truth::open) (item.points.sign() < 0 ? less : more) += item.points;
       }
@@ -70,6 +71,7 @@ class Reckoner {
   }
   std::size_t exact() const { return static_cast<std::size_t>(std::count_if(measures_.begin(), measures_.end(), is_exact)); }
   const Known& measures() const { return measures_; }
+  std::size_t work() const { return work_; }
 
  private:
   static bool is_exact(const std::optional<Bounds>& b) { return b && b->is_number; }
@@ -94,8 +96,10 @@ class Reckoner {
   // One step; false where it has no answer.
   bool take(const Step& step, std::vector<Bounds>& stack) const {
     const auto push = [&](std::optional<Bounds> bounds) {
-      if (bounds) stack.push_back(std::move(*bounds));
-      return bounds.has_value();
+      if (!bounds) return false;
+      work_ += work_with(bounds->low) + (bounds->is_number ? 0 : work_with(bounds->high));
+      stack.push_back(std::move(*bounds));
+      return true;
     };
     const auto pop = [&] {
       Bounds top = std::move(stack.back());
@@ -130,6 +134,7 @@ class Reckoner {
   const Known& findings_;
   Known measures_, tallies_;
   std::vector<bool> done_;   // of each measure
+  mutable std::size_t work_ = 0;
 };
 
 // ---------------------------------------------------------------- cells
@@ -170,6 +175,8 @@ class Worker {
     for (std::size_t before = no_index; before != reckoner_.exact(); first = false) {
       before = reckoner_.exact();
       const Slots slots(pack_.program, inputs_of(pack_, cells()));
+      rounds_ += pack_.program.slots();
+      for (const Gate& gate : pack_.program.gates) rounds_ += gate.operands.size();
       reckoner_.count_tallies(slots);
       reckoner_.reckon(first);
     }
@@ -186,12 +193,14 @@ class Worker {
     for (const auto& bounds : reckoner_.measures()) out.push_back(bounds && bounds->is_number ? std::optional(bounds->low) : std::nullopt);
     return out;
   }
+  std::size_t work() const { return reckoner_.work() + rounds_ + pack_.variables.size(); }
 
  private:
   const Pack& pack_;
   const Answers& answers_;
   const Known told_;
   Reckoner reckoner_;
+  std::size_t rounds_ = 0;   // work of the program
 };
 
 void put(const Pack& pack, const Variable& v, const Run& run, std::vector<Truth>& out) {
@@ -224,7 +233,16 @@ Index cell_of(const Variable& v, const Value& value) {
   }
 }
 
-std::vector<Run> cells_of(const Pack& pack, const Answers& answers) { return Worker(pack, answers).cells(); }
+std::size_t work_with(const Number& number) {
+  const std::size_t words = number.bits() / 64;
+  return 1 + words * words / 2;
+}
+
+std::vector<Run> cells_of(const Pack& pack, const Answers& answers, std::size_t* work) {
+  const Worker worker(pack, answers);
+  if (work) *work += worker.work();
+  return worker.cells();
+}
 
 namespace {
 
@@ -273,11 +291,16 @@ std::vector<Truth> inputs_of(const Pack& pack, const std::vector<Run>& cells) {
   return out;
 }
 
-std::vector<std::optional<Number>> measures_of(const Pack& pack, const Answers& answers) { return Worker(pack, answers).measures(); }
+std::vector<std::optional<Number>> measures_of(const Pack& pack, const Answers& answers, std::size_t* work) {
+  const Worker worker(pack, answers);
+  if (work) *work += worker.work();
+  return worker.measures();
+}
 
-MeasureBounds bounds_of(const Pack& pack, const std::vector<std::optional<Bounds>>& findings) {
+MeasureBounds bounds_of(const Pack& pack, const std::vector<std::optional<Bounds>>& findings, std::size_t* work) {
   Reckoner reckoner(pack, findings);
   reckoner.reckon(true);
+  if (work) *work += reckoner.work() + pack.measures.size();
   return reckoner.measures();
 }
 

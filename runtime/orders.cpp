@@ -12,7 +12,7 @@
 namespace betony::runtime {
 namespace {
 
-constexpr std::size_t most_findings = 10, most_known = std::size_t{1} << 16, most_compared = 2'000'000;
+constexpr std::size_t most_findings = 10, most_known = std::size_t{1} << 16, most_compared = 2'000'000, most_walked = 5'000'000;
 
 struct Dial {
   Index finding = 0, variable = 0;
@@ -63,7 +63,16 @@ class Orders {
       known_ *= dial.cells.size() + 1;
       if (known_ > most_known) return false;
     }
-    return true;
+    return may_walk();
+  }
+
+  // Whether it is not too much to go through every graph with all that may be known, and to keep where each ends.
+  bool may_walk() const {
+    std::size_t persons = 1, nodes = 0;
+    for (const Dial& dial : dials_) persons *= dial.cells.size();
+    for (const OpenPractice& open : agenda_.graphs)
+      for (Index q = 0; q < open.graph.allowed.size(); ++q) nodes += open.graph.asks(q);
+    return nodes <= most_walked / persons;
   }
 
   static Index local_cell(const DecisionGraph::Question& question, Index cell) {
@@ -181,7 +190,7 @@ class Orders {
         const double cost = cost_of(k, dial);
         const bool better = !any || cost < least - 1e-9;
         if (is_start) {
-          const bool withholds = may_withhold(reach_, agenda_, dial.finding);
+          const bool withholds = may_withhold(agenda_, dial.finding);
           const bool alike = !better && cost < least + 1e-9;
           if (better || (alike && withholds && !best_withholds)) best.finding = dial.finding, best_withholds = withholds;
         }

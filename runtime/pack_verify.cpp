@@ -6,7 +6,7 @@ namespace betony::runtime {
 namespace {
 
 constexpr std::size_t most_parts = 64;   // variables that one question of a graph binds together
-constexpr std::size_t bits_told = 2048;  // of a number that is told of a finding, brought to its unit
+constexpr std::size_t bits_told = 2048;  // of a number that is told of a finding, brought to its unit, and of those between which it lies
 
 bool ascending_below(const std::vector<Index>& list, std::size_t bound) {
   for (std::size_t i = 0; i < list.size(); ++i)
@@ -53,7 +53,8 @@ class Proof {
     if (f.kind == Finding::Kind::date && (f.low < Number(0) || f.high > Number(365))) return false;
     if (f.kind == Finding::Kind::time_of_day && (f.low < Number(0) || f.high > Number(1439))) return false;
     if (f.units != no_index && f.units >= p_.unit_tables.size()) return false;
-    return !f.usual || value(f, *f.usual);
+    if (f.low.bits() > bits_told || f.high.bits() > bits_told || f.step.bits() > bits_told) return false;
+    return !f.usual || (value(f, *f.usual) && f.usual->number.bits() <= bits_told);
   }
   bool units() const {
     for (const auto& table : p_.unit_tables)

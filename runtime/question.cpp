@@ -15,52 +15,49 @@ void put_in(std::vector<Index>& list, Index item) {
   if (at == list.end() || *at != item) list.insert(at, item);
 }
 
-// What is open behind operands.
+// Of everything in the program that is open, the first finding of those that may be asked for on which it depends. Worked out for
+// all of it at once, from the inputs up.
 class Behind {
  public:
-  explicit Behind(const Reach& reach) : reach_(reach), pack_(reach.pack()), slots_(pack_.program, inputs_of(pack_, reach.cells())) {}
-
-  // The findings that are open behind an operand, ascending.
-  std::vector<Index> findings(Index operand) const {
-    std::vector<Index> out, rest;
-    std::vector<char> seen(pack_.program.slots());
-    const auto go = [&](Index o) {
-      if (slots_[o] == Truth::open && !seen[o / 2]) seen[o / 2] = 1, rest.push_back(o / 2);
-    };
-    for (go(operand); !rest.empty();) {
-      const Index slot = rest.back();
-      rest.pop_back();
-      if (slot <= pack_.program.inputs) add_finding(slot - 1, out);
-      else for (Index o : pack_.program.gates[slot - 1 - pack_.program.inputs].operands) go(o);
+  template <class MayAsk>
+  Behind(const Reach& reach, const MayAsk& may_ask) {
+    const Pack& pack = reach.pack();
+    const Slots slots(pack.program, inputs_of(pack, reach.cells()));
+    first_.reserve(pack.program.slots());
+    const auto enter = [&](Index first) { first_.push_back(slots[static_cast<Index>(first_.size()) * 2] == Truth::open ? first : no_index); };
+    enter(no_index);
+    for (Index v = 0; v < pack.variables.size(); ++v) {
+      Index first = no_index;
+      for (Index f : open_findings(reach, {{v}, {}, {}, {}}))
+        if (may_ask(f)) first = std::min(first, f);
+      for (Index i = 0; i < pack.variables[v].inputs; ++i) enter(first);
     }
-    return out;
+    for (const Gate& gate : pack.program.gates) {
+      Index first = no_index;
+      for (Index o : gate.operands) first = std::min(first, first_[o / 2]);
+      enter(first);
+    }
   }
-  bool is_open(Index operand) const { return slots_[operand] == Truth::open; }
+
+  // no_index: there is none.
+  Index operator[](Index operand) const { return first_[operand / 2]; }
 
  private:
-  void add_finding(Index input, std::vector<Index>& findings) const {
-    const auto is_before = [&](const Variable& v) { return v.first_input <= input; };
-    const auto v = std::partition_point(pack_.variables.begin(), pack_.variables.end(), is_before) - 1;
-    const DecisionGraph::Question alone{{static_cast<Index>(v - pack_.variables.begin())}, {}, {}, {}};
-    for (Index f : open_findings(reach_, alone)) put_in(findings, f);
-  }
-
-  const Reach& reach_;
-  const Pack& pack_;
-  const Slots slots_;
+  std::vector<Index> first_;   // of each slot
 };
 
 class Interviewer {
  public:
   Interviewer(const Pack& pack, const Answers& answers, Index which, const std::vector<Index>& not_known)
-      : pack_(pack), not_known_(not_known), reading_(pack.readings[which]), reach_(pack, answers), told_(weigh(pack, answers, which)), behind_(reach_) {}
+      : pack_(pack), not_known_(not_known), reading_(pack.readings[which]), reach_(pack, answers), told_(weigh(pack, answers, which)) {}
 
   std::optional<NextQuestion> next() {
     if (!told_.possible || !told_.refers.empty()) return std::nullopt;
     gather();
     if (auto chosen = of_the_graphs()) return chosen;
-    if (auto chosen = of_conditions(For::verdicts)) return chosen;
-    return of_conditions(For::details);
+    const Behind behind(reach_, [this](Index finding) { return may_ask(finding); });
+    if (auto chosen = of_conditions(For::verdicts, behind)) return chosen;
+    return of_conditions(For::details, behind);
   }
 
  private:
@@ -70,19 +67,19 @@ class Interviewer {
     if (reading_.red_flags != no_index) {
       OpenGraph flags(reach_, pack_.graphs[reading_.red_flags]);
       agenda_.flags_first = !flags.is_settled();
-      if (agenda_.flags_first) agenda_.graphs.push_back({no_index, std::move(flags)});
+      if (agenda_.flags_first) agenda_.graphs.emplace_back(reach_, no_index, std::move(flags));
     }
     for (Index p = 0; p < reading_.graphs.size(); ++p) {
       if (reading_.graphs[p] == no_index || told_.practices[p].settled()) continue;
       OpenGraph graph(reach_, pack_.graphs[reading_.graphs[p]]);
-      if (!graph.is_settled()) agenda_.graphs.push_back({p, std::move(graph)});
+      if (!graph.is_settled()) agenda_.graphs.emplace_back(reach_, p, std::move(graph));
     }
   }
 
   std::optional<NextQuestion> of_the_graphs() {
     std::vector<Index> candidates;
     for (std::size_t g = 0; g < (agenda_.flags_first ? 1 : agenda_.graphs.size()); ++g)
-      for (Index f : asked_by(reach_, agenda_.graphs[g].graph))
+      for (Index f : agenda_.graphs[g].all_findings)
         if (may_ask(f)) put_in(candidates, f);
     if (candidates.empty() && agenda_.flags_first) {  // nobody knows what is asked for red flags
       agenda_.graphs.erase(agenda_.graphs.begin());
@@ -94,9 +91,7 @@ class Interviewer {
     if (asked.finding == no_index) asked = least_mixed(reach_, agenda_, candidates);
     NextQuestion out{asked.finding, agenda_.flags_first ? For::red_flags : For::verdicts, {}, asked.further};
     for (const OpenPractice& open : agenda_.graphs) {
-      if (open.practice == no_index) continue;
-      const auto findings = asked_by(reach_, open.graph);
-      if (std::binary_search(findings.begin(), findings.end(), out.finding)) out.practices.push_back(open.practice);
+      if (open.practice != no_index && open.asks_for(out.finding)) out.practices.push_back(open.practice);
     }
     return out;
   }
@@ -104,16 +99,14 @@ class Interviewer {
   // ---------------------------------------------------------------- without graphs
 
   // The first finding on which something depends that is open yet.
-  std::optional<NextQuestion> of_conditions(For what) {
+  std::optional<NextQuestion> of_conditions(For what, const Behind& behind) {
     NextQuestion out{no_index, what, {}, std::nullopt};
     for (Index p = 0; p < pack_.practices.size(); ++p) {
-      std::vector<Index> findings;
-      for (Index operand : what == For::verdicts ? of_its_verdict(p) : of_its_details(p))
-        for (Index f : behind_.findings(operand))
-          if (may_ask(f)) put_in(findings, f);
-      if (findings.empty() || findings[0] > out.finding) continue;
-      if (findings[0] < out.finding) out.practices.clear();
-      out.finding = findings[0];
+      Index first = no_index;
+      for (Index operand : what == For::verdicts ? of_its_verdict(p) : of_its_details(p)) first = std::min(first, behind[operand]);
+      if (first == no_index || first > out.finding) continue;
+      if (first < out.finding) out.practices.clear();
+      out.finding = first;
       out.practices.push_back(p);
     }
     return out.finding == no_index ? std::nullopt : std::optional(out);
@@ -143,7 +136,6 @@ class Interviewer {
   const Reading& reading_;
   const Reach reach_;
   const Weighing told_;
-  const Behind behind_;
   Agenda agenda_;
 };
 
@@ -155,14 +147,10 @@ std::optional<NextQuestion> next_question(const Pack& pack, const Answers& answe
 
 std::vector<Index> sentences_open_to(const Pack& pack, const Answers& answers, Index reading, Index finding) {
   const Reach reach(pack, answers);
-  const Behind behind(reach);
+  const Behind behind(reach, [&](Index asked) { return asked == finding; });
   std::vector<Index> out;
-  for (Index s = 0; s < pack.sentences.size(); ++s) {
-    const Index fires = pack.readings[reading].fires[s];
-    if (!behind.is_open(fires)) continue;
-    const auto findings = behind.findings(fires);
-    if (std::binary_search(findings.begin(), findings.end(), finding)) out.push_back(s);
-  }
+  for (Index s = 0; s < pack.sentences.size(); ++s)
+    if (behind[pack.readings[reading].fires[s]] == finding) out.push_back(s);
   return out;
 }
 

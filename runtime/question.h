@@ -6,13 +6,13 @@
 // of several alike the one that may still lead to `withheld`, then the one declared first. Nothing is asked that no
 // longer matters, and nothing of a person who is referred.
 //
-// How many are to be expected is exact where at most ten findings with few answers are left (every order of asking is gone
-// through); else the question is taken that leaves the verdicts least mixed (the expected sum of their Gini impurities).
+// How many are to be expected is exact where at most ten findings with few answers are left, for not very many practices (every order of
+// asking is gone through); else the question is taken that leaves the verdicts least mixed (the expected sum of their Gini impurities).
 //
 // Cost      O(nodes of the graphs that are open), and where every order is gone through up to some ten milliseconds.
 // Source    impurity: Breiman, Friedman, Olshen, Stone, Classification and Regression Trees, 1984; orders of asking by dynamic
 //           programming over what is known: Garey, SIAM J. Applied Mathematics 23(2), 1972.
-// Tested by tests/property/interview_test.cpp, tests/rulesets/interview_test.cpp
+// Tested by tests/property/interview_test.cpp, tests/rulesets/interview_test.cpp, tests/unit/asking_test.cpp
 #pragma once
 
 #include "runtime/reach.h"

@@ -48,11 +48,14 @@ bool Reach::can_be(const Question& q, Index cell) const {
   for (std::size_t p = 0; p < parts; ++p) {
     const Variable& v = pack_.variables[q.parts[p]];
     if (v.is_measure || pack_.findings[v.index].has_words()) continue;
+    const bool may_be_never = pack_.findings[v.index].or_never;
     const auto& answer = answers_[v.index];
     if (answer && answer->kind == Value::Kind::number) findings[v.index] = Bounds{answer->number, {}};
-    else if (!answer) findings[v.index] = numbers_of(pack_, v, {q.first[cell * parts + p], q.last[cell * parts + p]});
+    else if (!answer && !may_be_never) findings[v.index] = numbers_of(pack_, v, {q.first[cell * parts + p], q.last[cell * parts + p]});
   }
-  const MeasureBounds measures = bounds_of(pack_, findings);
+  std::size_t work = 0;
+  const MeasureBounds measures = bounds_of(pack_, findings, &work);
+  spend(work + findings.size());
   for (std::size_t p = 0; p < parts; ++p) {
     const Variable& v = pack_.variables[q.parts[p]];
     if (!v.is_measure || !measures[v.index]) continue;
@@ -67,7 +70,6 @@ std::vector<bool> Reach::cells(const Question& q) const {
   std::vector<bool> out(q.cells());
   const bool half_told = q.parts.size() > 1 && is_half_told(q);
   const auto* together = half_told ? &met(q) : nullptr;
-  const bool by_intervals = half_told && !*together && may_reckon(out.size());
   for (Index c = 0; c < out.size(); ++c) {
     if (!overlaps(q, c)) continue;
     const auto holds = [&](const std::vector<Index>& cells) {
@@ -75,18 +77,18 @@ std::vector<bool> Reach::cells(const Question& q) const {
         if (cells[p] < q.first[at] || cells[p] > q.last[at]) return false;
       return true;
     };
-    out[c] = !half_told || (*together ? std::any_of((*together)->begin(), (*together)->end(), holds) : !by_intervals || can_be(q, c));
+    if (!half_told || left_ == 0) out[c] = true;
+    else if (!*together) out[c] = can_be(q, c);
+    else if (spend((*together)->size() / 64)) out[c] = std::any_of((*together)->begin(), (*together)->end(), holds);
+    else out[c] = true;
   }
   return out;
 }
 
-// Whether the formulas may be worked out so many times more.
-bool Reach::may_reckon(std::size_t times) const {
-  std::size_t formulas = 1;
-  for (const Measure& measure : pack_.measures) formulas += measure.formula.size();
-  if (times > left_to_reckon_ / formulas) return false;
-  left_to_reckon_ -= times * formulas;
-  return true;
+// Whether something is left to be worked out.
+bool Reach::spend(std::size_t work) const {
+  left_ -= std::min(left_, work);
+  return left_ > 0;
 }
 
 const std::optional<Reach::Meetings>& Reach::met(const Question& q) const {
@@ -108,17 +110,18 @@ std::optional<Reach::Meetings> Reach::go_through(const Question& q) const {
     const Variable& v = pack_.variables[part];
     if (v.is_measure || answers_[v.index]) continue;
     const Finding& f = pack_.findings[v.index];
-    if (f.has_words() || f.step.sign() == 0) return std::nullopt;
+    if (f.has_words() || f.or_never || f.step.sign() == 0) return std::nullopt;
     const double steps = divided(f.high - f.low, f.step)->near();
     if (steps >= static_cast<double>(most_steps / all)) return std::nullopt;
     dials.push_back({v.index, static_cast<std::size_t>(steps) + 1});
     all *= dials.back().steps;
     answers[v.index] = Value{Value::Kind::number, 0, f.low};
   }
-  if (!may_reckon(all)) return std::nullopt;
   std::set<std::vector<Index>> met;
   for (std::size_t i = 0; i < all; ++i) {
-    const auto measures = measures_of(pack_, answers);
+    std::size_t work = q.parts.size();
+    const auto measures = measures_of(pack_, answers, &work);
+    if (!spend(work)) return std::nullopt;
     std::vector<Index> cells;
     for (Index part : q.parts) {
       const Variable& v = pack_.variables[part];
@@ -139,7 +142,8 @@ std::optional<Reach::Meetings> Reach::go_through(const Question& q) const {
 }
 
 bool Reach::is_exact(const DecisionGraph& graph) const {
-  return graph.exact && std::none_of(graph.questions.begin(), graph.questions.end(), [&](const Question& q) { return q.parts.size() > 1 && is_half_told(q) && !met(q); });
+  const auto is_told_or_met = [&](const Question& q) { return q.parts.size() == 1 || !is_half_told(q) || met(q); };
+  return graph.exact && std::all_of(graph.questions.begin(), graph.questions.end(), is_told_or_met) && left_ > 0;
 }
 
 std::uint32_t Reach::verdicts(const DecisionGraph& graph) const { return OpenGraph(*this, graph).verdicts; }
@@ -178,10 +182,11 @@ std::vector<Index> open_findings(const Reach& reach, const Question& q) {
     if (!v.is_measure) add(v.index);
     else if (!is_bound) {  // what stands apart from its inputs asks for them, and for those of measures within
       std::vector<Index> within{v.index};
+      std::vector<bool> seen(pack.measures.size());
       for (std::size_t i = 0; i < within.size(); ++i) {
         for (const Step& step : pack.measures[within[i]].formula) {
           if (step.kind == Step::Kind::finding) add(step.index);
-          else if (step.kind == Step::Kind::measure && std::find(within.begin(), within.end(), step.index) == within.end()) within.push_back(step.index);
+          else if (step.kind == Step::Kind::measure && !seen[step.index]) seen[step.index] = true, within.push_back(step.index);
         }
       }
     }

@@ -5,35 +5,33 @@
 //   - reading the pack ends well, in a pack or in words, through C too
 //   - a pack that was read is written again to the byte
 //   - what is told of a person names only what is there. Of one of whom less is told, everything stays possible that comes of one of whom
-//     more is told
+//     more is told. So it is by the gates alone; decision graphs, which may say something else in a pack that was changed, leave out some
+//     of what is possible by the gates, and nothing else
+//   - what is asked next and what would change a verdict is as pack_asking.h tells
 //   - of whole persons, weighing one by one, weighing in blocks and reading them from a table say the same; C says what the
 //     functions below it say
 //   - no number of a formula has more bits than the proof of the pack allows
 //
 // The mutator (pack_mutator.cpp) puts size and digest right, so that what lies behind them is reached.
-#include <cstdio>
-#include <cstdlib>
 #include <memory>
 #include <string>
 
 #include "runtime/betony.h"
 #include "runtime/blocks.h"
+#include "runtime/change.h"
 #include "runtime/inputs.h"
 #include "runtime/pack_verify.h"
 #include "runtime/persons.h"
+#include "runtime/question.h"
 #include "runtime/weigh.h"
+#include "tests/fuzz/pack_asking.h"
 #include "tests/fuzz/pack_input.h"
+#include "tests/fuzz/require.h"
 
 namespace betony::fuzz {
 namespace {
 
 using namespace betony::runtime;
-
-void require(bool holds, const char* what) {
-  if (holds) return;
-  std::fprintf(stderr, "Broken promise: %s\n", what);
-  std::abort();
-}
 
 class Choices {
  public:
@@ -184,6 +182,35 @@ std::vector<Weighing> weigh_all(const Pack& pack, const Persons& persons, Index 
     check_less(out[persons.more[i]], out[i]);
   }
   return out;
+}
+
+// Nobody whom the graphs would narrow.
+Pack without_graphs(Pack pack) {
+  pack.graphs.clear();
+  for (Reading& reading : pack.readings) reading.graphs.clear(), reading.red_flags = no_index;
+  return pack;
+}
+
+// With graphs, beside what is told by the gates alone.
+void check_narrowing(const Pack& pack, const Persons& persons, Index reading, const std::vector<Weighing>& by_gates) {
+  for (std::size_t i = 0; i < persons.all.size(); ++i) {
+    const Weighing weighing = weigh(pack, persons.all[i].answers, reading);
+    check_weighing(pack, weighing, persons.all[i].whole());
+    require(weighing.possible <= by_gates[i].possible, "graphs make nobody possible");
+    require(contains(weighing.refers, by_gates[i].refers), "graphs take no red flag away");
+    for (std::size_t p = 0; p < pack.practices.size(); ++p)
+      require(contains(by_gates[i].practices[p].possible, weighing.practices[p].possible), "graphs make no verdict possible");
+  }
+}
+
+void check_asking_of_some(const Pack& pack, const Persons& persons, Index reading, Choices& choices) {
+  for (int round = 0; round < 2; ++round) {
+    const Person& person = persons.all[choices.below(persons.all.size())];
+    std::vector<Index> not_known;
+    for (Index f = 0; f < pack.findings.size(); ++f)
+      if (choices.below(5) == 0) not_known.push_back(f);
+    check_asking(pack, person.answers, reading, not_known);
+  }
 }
 
 // ---------------------------------------------------------------- in blocks, and from a table
@@ -354,6 +381,25 @@ void compare_practice(const betony_pack* c, const betony_told* told, std::size_t
   require(betony_dose(told, p) == std::string_view(dose_words(expected.dose).c_str()), "C tells the dose");
 }
 
+void compare_asking(const Pack& pack, betony_told* told, const Answers& answers, Index reading) {
+  const auto next = next_question(pack, answers, reading);
+  require(betony_next(told) == (next ? next->finding : BETONY_NONE), "C asks the next question");
+  require(betony_next_for(told) == (next ? static_cast<int>(next->what) + 1 : BETONY_FOR_NOTHING), "C tells what it is asked for");
+  Changes changes(pack, answers, reading);
+  for (Index p = 0; p < pack.practices.size(); ++p) {
+    const auto change = changes.of(p);
+    const std::size_t count = change ? change->findings.size() : 0;
+    require(betony_change(told, p) == count, "C counts what is told otherwise");
+    const betony_verdict then = change ? static_cast<betony_verdict>(change->verdict) : BETONY_UNANSWERED;
+    require(betony_change_verdict(told, p) == then, "C tells the verdict of a change");
+    for (std::size_t i = 0; i < count; ++i) {
+      const auto& [f, value] = change->findings[i];
+      require(betony_change_finding(told, p, i) == f, "C tells the findings of a change");
+      require(betony_change_value(told, p, i) == std::string_view(value_words(pack.findings[f], value).c_str()), "C tells the values of a change");
+    }
+  }
+}
+
 void compare(const betony_pack* c, const betony_told* told, const Weighing& expected) {
   require(betony_refers(told) == expected.refers.size(), "C tells red flags");
   for (std::size_t i = 0; i < betony_refers(told); ++i) look(betony_refer(told, i));
@@ -386,7 +432,9 @@ class Telling {
     const Index found = reading == 0 ? 0 : names_.reading(school.c_str());
     const std::unique_ptr<betony_told, ToldFree> told(betony_weigh(person_.get(), reading == 0 ? nullptr : school.c_str()));
     require((told == nullptr) == (found == no_index), "C weighs in every reading that has a name");
-    if (told) compare(c_, told.get(), runtime::weigh(pack_, answers_, found));
+    if (!told) return;
+    compare(c_, told.get(), runtime::weigh(pack_, answers_, found));
+    compare_asking(pack_, told.get(), answers_, found);
   }
 
  private:
@@ -425,12 +473,15 @@ void check_pack(const Pack& pack, const betony_pack* c, Choices& choices) {
   const std::size_t piece = 1 + choices.below(100);
   const Persons persons = persons_of(pack, choices);
   const WholePersons whole = whole_of(pack, persons);
+  const std::optional<Pack> gates = pack.graphs.empty() ? std::nullopt : std::optional(without_graphs(pack));
   check_table(pack, persons, piece);
   look_at(c, pack);
   Telling telling(c, pack);
   telling.tell(persons.all[choices.below(persons.all.size())].texts, choices);
   for (Index reading = 0; reading < std::min(pack.readings.size(), most_readings); ++reading) {
-    const std::vector<Weighing> weighings = weigh_all(pack, persons, reading);
+    const std::vector<Weighing> weighings = weigh_all(gates ? *gates : pack, persons, reading);
+    if (gates) check_narrowing(pack, persons, reading, weighings);
+    check_asking_of_some(pack, persons, reading, choices);
     Blocks(pack, reading, path).check(whole.block, weighings, whole.who);
     telling.weigh(reading);
   }

@@ -157,8 +157,10 @@ class Mending {
     for (Sentence& sentence : p_.sentences) mend(sentence);
     for (Practice& practice : p_.practices) mend(practice.sentences, p_.sentences.size()), mend(practice.choices, p_.choices.size());
     for (Choice& choice : p_.choices) mend(choice);
+    for (DecisionGraph& graph : p_.graphs) mend(graph);
     if (p_.readings.empty()) p_.readings.emplace_back();
-    for (Reading& reading : p_.readings) mend(reading);
+    std::vector<Index> owner(p_.graphs.size(), no_index);
+    for (Reading& reading : p_.readings) mend(reading), mend_graphs(reading, owner);
   }
 
  private:
@@ -258,6 +260,90 @@ class Mending {
     for (std::size_t c = 0; c < reading.fits.size(); ++c) {
       reading.fits[c].resize(p_.choices[c].values.size());
       for (Index& operand : reading.fits[c]) mend_operand(operand);
+    }
+  }
+
+  // ---------------------------------------------------------------- decision graphs
+
+  // Which of them is whose: each of one practice only.
+  void mend_graphs(Reading& reading, std::vector<Index>& owner) const {
+    if (!reading.graphs.empty()) reading.graphs.resize(p_.practices.size(), no_index);
+    for (Index practice = 0; practice < reading.graphs.size(); ++practice) {
+      Index& graph = reading.graphs[practice];
+      if (p_.graphs.empty()) graph = no_index;
+      if (graph == no_index) continue;
+      mend(graph, p_.graphs.size());
+      if (owner[graph] != no_index && owner[graph] != practice) graph = no_index;
+      else owner[graph] = practice;
+    }
+    if (p_.graphs.empty()) reading.red_flags = no_index;
+    if (reading.red_flags != no_index) mend(reading.red_flags, p_.graphs.size());
+  }
+
+  void mend(DecisionGraph& g) const {
+    if (p_.variables.empty()) g.questions.clear();
+    std::vector<Index> askable;      // a node's ways part at least two cells
+    for (Index q = 0; q < g.questions.size(); ++q) {
+      mend(g.questions[q]);
+      if (g.questions[q].cells() > 1) askable.push_back(q);
+    }
+    if (askable.empty()) g.nodes.clear();
+    for (DecisionGraph::Node& node : g.nodes) {
+      mend(node.question, g.questions.size());
+      if (g.questions[node.question].cells() < 2) node.question = askable[node.question % askable.size()];
+    }
+    for (std::size_t n = 0; n < g.nodes.size(); ++n) mend_ways(g, n);
+    mend_leaf(g.root);
+    if (g.root < DecisionGraph::leaf && g.nodes.empty()) g.root = DecisionGraph::leaf;
+    if (g.root < DecisionGraph::leaf) mend(g.root, g.nodes.size());
+  }
+
+  void mend(DecisionGraph::Question& q) const {
+    std::vector<Index> parts;
+    for (Index part : q.parts) {
+      mend(part, p_.variables.size());
+      if (std::find(parts.begin(), parts.end(), part) == parts.end() && parts.size() < 64) parts.push_back(part);
+    }
+    if (parts.empty()) parts.push_back(0);
+    q.parts = std::move(parts);
+    if (q.shares.empty()) q.shares.push_back(1);
+    const std::size_t part_count = q.parts.size();
+    q.first.resize(q.shares.size() * part_count), q.last.resize(q.shares.size() * part_count);
+    for (std::size_t at = 0; at < q.first.size(); ++at) {
+      const Index cells = p_.variables[q.parts[at % part_count]].cells;
+      mend(q.first[at], cells), mend(q.last[at], cells);
+      if (q.first[at] > q.last[at]) std::swap(q.first[at], q.last[at]);
+    }
+    if (part_count == 1) mend_line(q, p_.variables[q.parts[0]].cells);
+  }
+  // The cells of a single variable stand one behind another.
+  static void mend_line(DecisionGraph::Question& q, Index cells) {
+    q.last.push_back(cells - 1);
+    mend(q.last, cells);
+    q.first = {0};
+    for (std::size_t c = 1; c < q.last.size(); ++c) q.first.push_back(q.last[c - 1] + 1);
+    q.shares.resize(q.last.size(), 1);
+  }
+
+  static void mend_leaf(Index& to) {
+    const Index code = to - DecisionGraph::leaf;
+    if (to < DecisionGraph::leaf || code == DecisionGraph::nobody) return;
+    if (code % DecisionGraph::care >= verdict_count || code >= 2 * DecisionGraph::care) to = DecisionGraph::leaf + code % verdict_count;
+  }
+  static void mend_ways(DecisionGraph& g, std::size_t n) {
+    auto& [question, ways] = g.nodes[n];
+    const Index cells = g.questions[question].cells();
+    for (DecisionGraph::Way& way : ways) mend(way.last, cells), mend_leaf(way.to);
+    ways.push_back({cells - 1, ways.empty() ? DecisionGraph::leaf : ways.back().to});
+    std::stable_sort(ways.begin(), ways.end(), [](const auto& a, const auto& b) { return a.last < b.last; });
+    ways.erase(std::unique(ways.begin(), ways.end(), [](const auto& a, const auto& b) { return a.last == b.last; }), ways.end());
+    if (ways.size() == 1) ways.insert(ways.begin(), {cells - 2, DecisionGraph::leaf + static_cast<Index>(Verdict::silent)});
+    std::vector<Index> below;        // nodes that it may lead to
+    for (std::size_t m = n + 1; m < g.nodes.size(); ++m)
+      if (g.nodes[m].question > question) below.push_back(static_cast<Index>(m));
+    for (DecisionGraph::Way& way : ways) {
+      if (way.to >= DecisionGraph::leaf || std::binary_search(below.begin(), below.end(), way.to)) continue;
+      way.to = below.empty() ? DecisionGraph::leaf + way.to % static_cast<Index>(verdict_count) : below[way.to % below.size()];
     }
   }
 

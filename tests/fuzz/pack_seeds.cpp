@@ -1,10 +1,12 @@
 // tests/fuzz/pack_seeds.cpp: `pack_seeds FOLDER` writes the small packs that the fuzzer begins with into FOLDER.
 //
-// Each is made by hand and sound, and has something that the others lack. Short packs are tried more often.
+// Each is sound and has something that the others lack: some are made by hand, those with decision graphs of a source. Short packs are
+// tried more often.
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
 
+#include "compiler/ship/ship.h"
 #include "runtime/pack_verify.h"
 #include "tests/fuzz/pack_input.h"
 
@@ -222,6 +224,58 @@ Pack gates() {
   return make.pack();
 }
 
+// ---------------------------------------------------------------- of a source, with decision graphs
+
+// What is only shown, and most units, are left out.
+Pack shipped(const std::string& source) {
+  const auto read = betony::read_ruleset({"a.bty", "Ruleset \"Hill\", edition \"1\".\n" + source}, [](const std::string&) { return std::nullopt; });
+  for (const betony::Message& message : read.messages) std::fprintf(stderr, "%s: %s\n", message.matter.c_str(), message.message.c_str());
+  if (!read.value) std::exit(1);
+  Pack out = betony::ship::pack_of(*read.value, {}, {"", false});
+  out.about = {};
+  for (auto& table : out.unit_tables) table.resize(std::min<std::size_t>(table.size(), 2));
+  for (Finding& finding : out.findings) finding.question.clear(), finding.note.clear();
+  for (Sentence& sentence : out.sentences) sentence.words.clear(), sentence.file.clear();
+  return out;
+}
+
+// Words, red flags, facts about everybody, two schools.
+Pack schools() {
+  return shipped(
+      "Source MB is \"Mill book\", 1911. Source RB is \"River book\", 1923.\nSchool mill holds MB. School river holds RB.\n"
+      "Finding fever is yes or no. Finding thin is yes or no.\nFinding cough is a grade of none, dry, wet.\n"
+      "It cannot be that thin and cough is dry.\nRefer in fever and cough is wet: \"See a physician.\" [MB 1].\n"
+      "Practice soak.\n  Indicated in cough is dry [MB 2].\n  Contraindicated in fever, called ban [RB 1].\n  Allowed in thin, despite ban [MB 3].\n"
+      "  Caution in thin: \"Slowly.\".\n  Otherwise allowed.\n");
+}
+
+// A number in steps, and one that may be never; several practices.
+Pack thresholds() {
+  return shipped(
+      "Finding age is a whole number of years from 0 to 110. Finding meal is a number of h ago from 0 to 24 in steps of 0.5, or never, usually 3.\n"
+      "Applies to age at least 14.\n"
+      "Practice swim.\n  Contraindicated in meal under 1 h ago.\n  Indicated in age under 60.\n"
+      "  Dose 5 to 10 min, twice a day. Dose half in age over 50.\n"
+      "Practice sun.\n  Indicated in meal over 2 h ago.\n  Otherwise withheld.\n");
+}
+
+// A measure that binds two numbers in steps; a tally beside it.
+Pack bound() {
+  return shipped(
+      "Finding weight is a number of kg from 20 to 120 in steps of 1. Finding height is a number of m from 1 to 2 in steps of 0.1, usually 1.7.\n"
+      "Finding frail is yes or no.\nMeasure build is weight / (height * height) in kg/m2.\nTally signs counts frail as 2, and weight under 40 as 1.\n"
+      "Practice carry.\n  Contraindicated in build under 18.5 or signs at least 3.\n  Indicated in height over 1.5 m.\n");
+}
+
+// A measure that binds numbers without steps; a red flag.
+Pack without_steps() {
+  return shipped(
+      "Finding warmth is a number of Cel from 30 to 45.\n"
+      "Finding weight is a number of kg from 20 to 120. Finding water is a number of L from 0 to 5.\n"
+      "Measure share is water / weight in L/kg.\nRefer in warmth over 39.5 Cel: \"See a physician.\".\n"
+      "Practice drink.\n  Indicated in share under 0.02 L/kg.\n  Discouraged in weight over 100 kg.\n");
+}
+
 void write(const std::string& file, const Pack& pack) {
   if (const std::string wrong = what_is_wrong(pack); !wrong.empty()) {
     std::fprintf(stderr, "%s: %s\n", file.c_str(), wrong.c_str());
@@ -252,4 +306,8 @@ int main(int count, char** arguments) {
   write(folder + "measures", measures());
   write(folder + "doses", doses());
   write(folder + "gates", gates());
+  write(folder + "schools", schools());
+  write(folder + "thresholds", thresholds());
+  write(folder + "bound", bound());
+  write(folder + "without_steps", without_steps());
 }

@@ -5,6 +5,7 @@
 #   sh tests/fuzz/run.sh --table [RUNS]    the same for decision tables, beginning with the tables of the tree
 #   sh tests/fuzz/run.sh --persons [RUNS]  for tables of persons, beginning with those of persons_seeds.sh
 #   sh tests/fuzz/run.sh --packs [RUNS]    for packs, beginning with those of pack_seeds.cpp
+#   sh tests/fuzz/run.sh --profile [RUNS]  for what is told of one person in JSON, beginning with that of profile_seeds.sh
 # BETONY_FUZZ_LENGTH sets the longest input in bytes (usual: see `targets` below); short ones give five times the runs.
 #   sh tests/fuzz/run.sh --keep   puts what was found in source text into tests/fuzz/corpus, as few and small files as
 #                                 cover the same code
@@ -19,11 +20,13 @@ targets='
   table    table_fuzz    1500  words
   persons  persons_fuzz  500   persons
   packs    pack_fuzz     4000  -
+  profile  profile_fuzz  500   profile
 '
 seeds_source() { sh tests/fuzz/seeds.sh "$1"; }
 seeds_table() { cp tests/messages/*.csv tests/published/*.csv rulesets/tamberlow/*.csv "$1"; }
 seeds_persons() { sh tests/fuzz/persons_seeds.sh "$1"; }
 seeds_packs() { $build/tests/fuzz/pack_seeds "$1"; }
+seeds_profile() { sh tests/fuzz/profile_seeds.sh "$1"; }
 
 wanted=source keep=
 case "${1:-}" in

@@ -52,8 +52,7 @@ class Teaching {
 
   bool is_for_red_flags(Index finding) const {
     const Reach nothing_told(pack_, nobody_);
-    const auto findings = asked_by(nothing_told, OpenGraph(nothing_told, pack_.graphs[pack_.readings[0].red_flags]));
-    return std::binary_search(findings.begin(), findings.end(), finding);
+    return OpenPractice(nothing_told, no_index, OpenGraph(nothing_told, pack_.graphs[pack_.readings[0].red_flags])).asks_for(finding);
   }
 
   std::size_t asked_in_order(const Answers& person, const std::vector<Index>& order) const {
@@ -83,9 +82,9 @@ class Teaching {
     std::vector<bool> out(told.size());
     const Reach reach(pack_, told);
     for (const Index g : pack_.readings[0].graphs) {
-      const OpenGraph open(reach, pack_.graphs[g]);
+      OpenGraph open(reach, pack_.graphs[g]);
       if (open.is_settled()) continue;
-      for (const Index f : asked_by(reach, open)) out[f] = true;
+      for (const Index f : OpenPractice(reach, 0, std::move(open)).all_findings) out[f] = true;
     }
     return out;
   }
