@@ -119,6 +119,8 @@ size_t betony_practices(const betony_pack* p) { return p->pack.practices.size();
 const char* betony_practice(const betony_pack* p, size_t practice) { return p->pack.practices[practice].name.c_str(); }
 size_t betony_choices(const betony_pack* p) { return p->pack.choices.size(); }
 const char* betony_choice(const betony_pack* p, size_t choice) { return p->pack.choices[choice].name.c_str(); }
+size_t betony_schools(const betony_pack* p) { return p->pack.readings.size() - 1; }  // the whole stands before them
+const char* betony_school(const betony_pack* p, size_t school) { return p->pack.readings[school + 1].school.c_str(); }
 
 // ---------------------------------------------------------------- a person
 

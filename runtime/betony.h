@@ -87,6 +87,8 @@ size_t betony_practices(const betony_pack* pack);
 const char* betony_practice(const betony_pack* pack, size_t practice);
 size_t betony_choices(const betony_pack* pack);
 const char* betony_choice(const betony_pack* pack, size_t choice);
+size_t betony_schools(const betony_pack* pack);
+const char* betony_school(const betony_pack* pack, size_t school);
 
 /* ---------------------------------------------------------------- a person */
 

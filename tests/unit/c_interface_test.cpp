@@ -46,6 +46,8 @@ TEST_CASE("a pack is loaded, a person told and weighed, and every text is at han
   CHECK(std::string(betony_question(pack, 0)) == "Is there fever?");
   CHECK(betony_values(pack, 2) == 0);
   CHECK(std::string(betony_unit(pack, 2)) == "kg");
+  REQUIRE(betony_schools(pack) == 1);
+  CHECK(std::string(betony_school(pack, 0)) == "river");
   betony_person* person = betony_person_new(pack);
   CHECK(betony_tell(person, "fever", "no", nullptr) == BETONY_OK);
   CHECK(betony_tell(person, "Chill", "YES", nullptr) == BETONY_OK);
@@ -101,6 +103,29 @@ TEST_CASE("what cannot be taken is told in words and changes nothing, through C"
   CHECK(betony_verdict_of(told, 0) == BETONY_REFERRED);
   REQUIRE(betony_refers(told) == 1);
   CHECK(std::string(betony_refer(told, 0)) == "See a physician.");
+  betony_told_free(told);
+  betony_person_free(person);
+}
+
+TEST_CASE("what to ask next and what would change a verdict is told through C") {
+  Loaded loaded;
+  betony_person* person = betony_person_new(loaded.pack);
+  betony_told* told = betony_weigh(person, nullptr);
+  CHECK(betony_next(told) == 0);  // the red flag
+  CHECK(betony_next_for(told) == BETONY_FOR_RED_FLAGS);
+  CHECK(betony_change(told, 0) == 0);
+  CHECK(betony_change_verdict(told, 0) == BETONY_UNANSWERED);
+  betony_told_free(told);
+  CHECK(betony_tell(person, "fever", "no", nullptr) == BETONY_OK);
+  CHECK(betony_tell(person, "weight", "120", nullptr) == BETONY_OK);
+  told = betony_weigh(person, nullptr);
+  CHECK(betony_verdict_of(told, 0) == BETONY_WITHHELD);
+  CHECK(betony_next(told) == BETONY_NONE);
+  CHECK(betony_next_for(told) == BETONY_FOR_NOTHING);
+  REQUIRE(betony_change(told, 0) == 1);
+  CHECK(betony_change_finding(told, 0, 0) == 0);
+  CHECK(std::string(betony_change_value(told, 0, 0)) == "yes");
+  CHECK(betony_change_verdict(told, 0) == BETONY_REFERRED);
   betony_told_free(told);
   betony_person_free(person);
 }
