@@ -1,8 +1,16 @@
 #!/bin/sh
-# sh tests/bench/run.sh [--big]: builds the release with the benchmarks, runs them, and writes tests/bench/RESULTS.md.
-# --big: with 20,000 and 100,000 rows, and 500 independent boxes. Installs the peers, general libraries that answer some of the same questions.
+# sh tests/bench/run.sh [reading|weighing] [--big]: builds the release with the benchmarks, runs them, and writes tests/bench/RESULTS.md: both parts
+# of it, or the one that is named. --big: with 20,000 and 100,000 rows, 500 independent boxes, and ten million persons. Installs the peers,
+# general libraries that answer some of the same questions.
 set -eu
-big=${1:-}
+parts="reading weighing" big=
+for word in "$@"; do
+  case "$word" in
+    --big) big=--big ;;
+    reading | weighing) parts=$word ;;
+    *) echo "sh tests/bench/run.sh [reading|weighing] [--big]" && exit 3 ;;
+  esac
+done
 cd "$(dirname "$0")/../.."
 
 sh tests/install.sh libbdd-dev libcadical-dev libz3-dev
@@ -13,28 +21,57 @@ fi
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 echo "Building: release, with the benchmarks"
-if ! { cmake --preset release -DBETONY_BENCH=ON && cmake --build --preset release --target read_bench whole_bench scale_bench betony -j "$(nproc)"; } >"$log" 2>&1; then
+targets="read_bench whole_bench scale_bench blocks_bench single_bench persons_bench stream_bench betony"
+if ! { cmake --preset release -DBETONY_BENCH=ON && cmake --build --preset release --target $targets -j "$(nproc)"; } >"$log" 2>&1; then
   tail -n 60 "$log"
   echo "The build failed."
   exit 1
 fi
 
-results=tests/bench/RESULTS.md
+results=tests/bench/RESULTS.md bench=.build/release/tests/bench
 model=$(sed -n 's/^model name[^:]*: *//p' /proc/cpuinfo | head -n 1)
-load=$(cut -d ' ' -f 1 /proc/loadavg)
-{
+machine() {
+  echo
+  echo "Written by \`sh tests/bench/run.sh $1${big:+ $big}\`; $2 tell what is measured."
+  echo
+  echo "Machine: ${model:-unknown}, $(nproc) cores; load before the run $(cut -d ' ' -f 1 /proc/loadavg). $3"
+  echo
+}
+
+reading() {
   echo "# What reading costs, and what tables of boxes cost"
+  machine reading "\`tests/bench/read_bench.cpp\`, \`whole_bench.cpp\` and \`scale_bench.cpp\`" "One thread is used, two by \`betony read\`."
+  $bench/read_bench
   echo
-  echo "Written by \`sh tests/bench/run.sh${big:+ $big}\`; \`tests/bench/read_bench.cpp\`, \`whole_bench.cpp\` and \`scale_bench.cpp\` tell what is measured."
+  $bench/whole_bench $big
   echo
-  echo "Machine: ${model:-unknown}, $(nproc) cores; load before the run $load. One thread is used, two by \`betony read\`."
-  echo
-  .build/release/tests/bench/read_bench
-  echo
-  .build/release/tests/bench/whole_bench $big
-  echo
-  .build/release/tests/bench/scale_bench $big
+  $bench/scale_bench $big
   cat tests/bench/notes.md
-} >"$log"
+}
+
+weighing() {
+  persons=${big:+10000000}
+  echo "# What weighing persons costs"
+  machine weighing "\`tests/bench/blocks_bench.cpp\`, \`single_bench.cpp\`, \`persons_bench.cpp\` and \`stream_bench.cpp\`" "One thread is used, two by \`betony weigh\` of a table."
+  $bench/blocks_bench "${persons:-1000000}"
+  echo
+  $bench/single_bench 500000
+  echo
+  $bench/persons_bench
+  echo
+  $bench/stream_bench "${persons:-1000000}"
+  cat tests/bench/notes_weighing.md
+}
+
+# The part as it is in the results, from its heading to the next one's.
+kept() {
+  awk -v heading="$1" '/^# / { here = $0 == heading } here' "$results"
+}
+
+case $parts in
+  "reading weighing") { reading && echo && weighing; } >"$log" ;;
+  reading) { reading && echo && kept "# What weighing persons costs"; } >"$log" ;;
+  weighing) { kept "# What reading costs, and what tables of boxes cost" && weighing; } >"$log" ;;
+esac
 cp "$log" "$results"
 cat "$results"
