@@ -31,7 +31,11 @@ double impurity(const Mix& mix) {
 class Flow {
  public:
   Flow(const OpenPractice& practice)
-      : practice_(practice), open_(practice.graph), graph_(*open_.graph), shares_(graph_.questions.size()), coming_(graph_.nodes.size()),
+      : practice_(practice),
+        open_(practice.graph),
+        graph_(*open_.graph),
+        shares_(graph_.questions.size()),
+        coming_(graph_.nodes.size()),
         ending_(graph_.nodes.size()) {
     for (Index q = 0; q < shares_.size(); ++q)
       if (open_.asks(q)) shares_[q] = shares(q);
@@ -102,7 +106,8 @@ class Flow {
     const Question& question = graph_.questions[q];
     const std::size_t parts = question.parts.size();
     std::size_t part = 0;
-    while (part < parts && (reach.pack().variables[question.parts[part]].is_measure || reach.pack().variables[question.parts[part]].index != finding)) ++part;
+    while (part < parts && (reach.pack().variables[question.parts[part]].is_measure || reach.pack().variables[question.parts[part]].index != finding))
+      ++part;
     if (part == parts && !is_last) return mixed();  // one of several that a measure asks for
     std::vector<Index> answer_of(question.cells());
     std::map<Index, Index> firsts;
@@ -169,9 +174,11 @@ Asked least_mixed(const Reach& reach, const Agenda& agenda, const std::vector<In
   bool best_withholds = false;
   for (Index finding : candidates) {
     Score score;
-    for (std::size_t g = 0; g < flows.size(); ++g) (agenda.flags_first && g == 0 ? score.first : score.second) += flows[g].mixed_after(reach, finding);
+    for (std::size_t g = 0; g < flows.size(); ++g)
+      (agenda.flags_first && g == 0 ? score.first : score.second) += flows[g].mixed_after(reach, finding);
     const auto apart = [](double a, double b) { return a < b - 1e-9; };
-    const bool better = best.finding == no_index || apart(score.first, least.first) || (!apart(least.first, score.first) && apart(score.second, least.second));
+    const bool better =
+        best.finding == no_index || apart(score.first, least.first) || (!apart(least.first, score.first) && apart(score.second, least.second));
     const bool alike = !better && !apart(least.first, score.first) && !apart(least.second, score.second);
     if (!better && (!alike || best_withholds || !may_withhold(agenda, finding))) continue;
     best.finding = finding;

@@ -160,7 +160,9 @@ void Changes::go_through(const Question& q, const std::vector<Index>& free, Step
     const std::vector<Run> cells = cells_of(pack_, answers, &work);
     if (!spend(work)) return;
     for (Index c = 0; c < q.cells(); ++c) {
-      const auto lies_in = [&](std::size_t p) { return cells[q.parts[p]].first >= q.first[c * parts + p] && cells[q.parts[p]].last <= q.last[c * parts + p]; };
+      const auto lies_in = [&](std::size_t p) {
+        return cells[q.parts[p]].first >= q.first[c * parts + p] && cells[q.parts[p]].last <= q.last[c * parts + p];
+      };
       bool here = !out[c];
       for (std::size_t p = 0; p < parts && here; ++p) here = lies_in(p);
       if (!here) continue;
@@ -182,7 +184,8 @@ void Changes::go_through(const Question& q, const std::vector<Index>& free, Step
 // From each node the best way to a verdict that is another.
 class Changes::Way {
  public:
-  Way(Changes& changes, const DecisionGraph& graph, Verdict now) : changes_(changes), graph_(graph), now_(now), steps_(graph.questions.size()), best_(graph.nodes.size()) {}
+  Way(Changes& changes, const DecisionGraph& graph, Verdict now)
+      : changes_(changes), graph_(graph), now_(now), steps_(graph.questions.size()), best_(graph.nodes.size()) {}
 
   std::optional<Change> shortest() {
     for (Index n = static_cast<Index>(graph_.nodes.size()); n-- > 0;) best_[n] = from(n);
@@ -203,8 +206,8 @@ class Changes::Way {
  private:
   struct Best {
     bool leads = false;
-    std::vector<Index> otherwise;   // ascending
-    std::size_t told = 0;           // for the first time
+    std::vector<Index> otherwise;  // ascending
+    std::size_t told = 0;          // for the first time
     Index cell = 0, to = 0;
   };
   // Of a finding that several questions ask for, what the last of them wants.

@@ -41,7 +41,8 @@ using Known = std::vector<std::optional<Bounds>>;
 // What the formulas give, of the findings, measures and tallies that are known.
 class Reckoner {
  public:
-  Reckoner(const Pack& pack, const Known& findings) : pack_(pack), findings_(findings), measures_(pack.measures.size()), tallies_(pack.tallies.size()), done_(pack.measures.size()) {}
+  Reckoner(const Pack& pack, const Known& findings)
+      : pack_(pack), findings_(findings), measures_(pack.measures.size()), tallies_(pack.tallies.size()), done_(pack.measures.size()) {}
 
   // The measures, each of which is done once all that it asks for is exact; with long numbers they are dear. Where `all`, also
   // bounds of the others.
@@ -63,8 +64,10 @@ class Reckoner {
       for (const Tally::Item& item : pack_.tallies[t].items) {
         const Truth counted = slots[item.condition];
         work_ += work_with(item.points);
-        if (counted == Truth::yes) surely += item.points;
-        else if (counted == Truth::open) (item.points.sign() < 0 ? less : more) += item.points;
+        if (counted == Truth::yes)
+          surely += item.points;
+        else if (counted == Truth::open)
+          (item.points.sign() < 0 ? less : more) += item.points;
       }
       tallies_[t] = less.sign() == 0 && more.sign() == 0 ? Bounds{surely, {}} : between(surely + less, surely + more);
     }
@@ -78,10 +81,14 @@ class Reckoner {
   bool is_known(const Measure& measure) const {
     return std::all_of(measure.formula.begin(), measure.formula.end(), [&](const Step& step) {
       switch (step.kind) {
-        case Step::Kind::finding: return is_exact(findings_[step.index]);
-        case Step::Kind::measure: return is_exact(measures_[step.index]);
-        case Step::Kind::tally: return is_exact(tallies_[step.index]);
-        default: return true;
+        case Step::Kind::finding:
+          return is_exact(findings_[step.index]);
+        case Step::Kind::measure:
+          return is_exact(measures_[step.index]);
+        case Step::Kind::tally:
+          return is_exact(tallies_[step.index]);
+        default:
+          return true;
       }
     });
   }
@@ -107,11 +114,16 @@ class Reckoner {
       return top;
     };
     switch (step.kind) {
-      case Step::Kind::number: return push(Bounds{step.number, {}});
-      case Step::Kind::finding: return push(findings_[step.index]);
-      case Step::Kind::measure: return push(measures_[step.index]);
-      case Step::Kind::tally: return push(tallies_[step.index]);
-      case Step::Kind::negate: return push(opposite_of(pop()));
+      case Step::Kind::number:
+        return push(Bounds{step.number, {}});
+      case Step::Kind::finding:
+        return push(findings_[step.index]);
+      case Step::Kind::measure:
+        return push(measures_[step.index]);
+      case Step::Kind::tally:
+        return push(tallies_[step.index]);
+      case Step::Kind::negate:
+        return push(opposite_of(pop()));
       case Step::Kind::least:
       case Step::Kind::most: {
         const bool is_least = step.kind == Step::Kind::least;
@@ -119,21 +131,26 @@ class Reckoner {
         for (Index i = 1; i < step.index; ++i) out = is_least ? least(out, pop()) : opposite_of(least(opposite_of(out), opposite_of(pop())));
         return push(std::move(out));
       }
-      default: break;
+      default:
+        break;
     }
     const Bounds b = pop(), a = pop();
     switch (step.kind) {
-      case Step::Kind::add: return push(sum(a, b));
-      case Step::Kind::subtract: return push(sum(a, opposite_of(b)));
-      case Step::Kind::multiply: return push(product(a, b));
-      default: return push(quotient(a, b));
+      case Step::Kind::add:
+        return push(sum(a, b));
+      case Step::Kind::subtract:
+        return push(sum(a, opposite_of(b)));
+      case Step::Kind::multiply:
+        return push(product(a, b));
+      default:
+        return push(quotient(a, b));
     }
   }
 
   const Pack& pack_;
   const Known& findings_;
   Known measures_, tallies_;
-  std::vector<bool> done_;   // of each measure
+  std::vector<bool> done_;  // of each measure
   mutable std::size_t work_ = 0;
 };
 
@@ -147,8 +164,10 @@ Known numbers_told(const Pack& pack, const Answers& answers) {
       if (step.kind != Step::Kind::finding || out[step.index]) continue;
       const Finding& finding = pack.findings[step.index];
       const auto& answer = answers[step.index];
-      if (answer && answer->kind == Value::Kind::number) out[step.index] = Bounds{answer->number, {}};
-      else if (!answer && !finding.or_never) out[step.index] = between(finding.low, finding.high);
+      if (answer && answer->kind == Value::Kind::number)
+        out[step.index] = Bounds{answer->number, {}};
+      else if (!answer && !finding.or_never)
+        out[step.index] = between(finding.low, finding.high);
     }
   }
   return out;
@@ -200,7 +219,7 @@ class Worker {
   const Answers& answers_;
   const Known told_;
   Reckoner reckoner_;
-  std::size_t rounds_ = 0;   // work of the program
+  std::size_t rounds_ = 0;  // work of the program
 };
 
 void put(const Pack& pack, const Variable& v, const Run& run, std::vector<Truth>& out) {
@@ -227,9 +246,12 @@ Index cell_of(const Variable& v, const Number& number) {
 
 Index cell_of(const Variable& v, const Value& value) {
   switch (value.kind) {
-    case Value::Kind::word: return value.word;
-    case Value::Kind::never: return v.cells - 1;
-    default: return cell_of(v, value.number);
+    case Value::Kind::word:
+      return value.word;
+    case Value::Kind::never:
+      return v.cells - 1;
+    default:
+      return cell_of(v, value.number);
   }
 }
 
@@ -261,8 +283,10 @@ Run narrowed(const Pack& pack, const Variable& v, Run run, const Slots& slots) {
   if (v.inputs > behind && truth(behind) == Truth::yes) return {v.cells - 1, v.cells - 1};
   if (v.inputs > behind && truth(behind) == Truth::no) run.last = std::min(run.last, behind);
   for (Index e = 0; e < behind; ++e) {
-    if (truth(e) == Truth::yes) run.first = std::max(run.first, e + 1), run.last = std::min(run.last, behind);
-    else if (truth(e) == Truth::no && run.last <= behind) run.last = std::min(run.last, e);
+    if (truth(e) == Truth::yes)
+      run.first = std::max(run.first, e + 1), run.last = std::min(run.last, behind);
+    else if (truth(e) == Truth::no && run.last <= behind)
+      run.last = std::min(run.last, e);
   }
   return run.first <= run.last ? run : Run{run.first, run.first};
 }

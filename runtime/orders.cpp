@@ -17,11 +17,11 @@ constexpr std::size_t most_findings = 10, most_known = std::size_t{1} << 16, mos
 struct Dial {
   Index finding = 0, variable = 0;
   Run run;
-  std::vector<Index> cells;       // one of each answer
+  std::vector<Index> cells;  // one of each answer
   std::vector<double> shares;
   std::size_t stride = 1;
-  bool is_flag = false;           // red flags depend on it
-  bool is_known = true;           // it may be asked for
+  bool is_flag = false;  // red flags depend on it
+  bool is_known = true;  // it may be asked for
 };
 
 class Orders {
@@ -49,7 +49,8 @@ class Orders {
         if (question.parts.size() > 1 || v.is_measure) return false;
         if (reach_.answers()[v.index] || reach_.cells()[question.parts[0]].is_told()) continue;
         const auto is_its = [&](const Dial& dial) { return dial.finding == v.index; };
-        if (std::none_of(dials_.begin(), dials_.end(), is_its)) dials_.push_back({v.index, question.parts[0], reach_.cells()[question.parts[0]], {}, {}, 1, false, is_known(v.index)});
+        if (std::none_of(dials_.begin(), dials_.end(), is_its))
+          dials_.push_back({v.index, question.parts[0], reach_.cells()[question.parts[0]], {}, {}, 1, false, is_known(v.index)});
         auto& dial = *std::find_if(dials_.begin(), dials_.end(), is_its);
         dial.is_flag = dial.is_flag || open.practice == no_index;
       }
@@ -92,13 +93,15 @@ class Orders {
     std::vector<Place> places;
     for (const OpenPractice& open : agenda_.graphs)
       for (Index n = 0; n < open.graph.reached.size(); ++n)
-        if (open.graph.reached[n] && open.graph.graph->questions[open.graph.graph->nodes[n].question].parts[0] == dial.variable) places.push_back({open.graph.graph, n});
+        if (open.graph.reached[n] && open.graph.graph->questions[open.graph.graph->nodes[n].question].parts[0] == dial.variable)
+          places.push_back({open.graph.graph, n});
     if (places.size() * (dial.run.last - dial.run.first + 1) > most_compared) return false;
     const std::vector<double> shares = shares_of(reach_.pack(), reach_.pack().variables[dial.variable]);
     std::map<std::vector<Index>, std::size_t> known;
     for (Index cell = dial.run.first; cell <= dial.run.last; ++cell) {
       std::vector<Index> ways;
-      for (const Place& p : places) ways.push_back(way(p.graph->nodes[p.node], local_cell(p.graph->questions[p.graph->nodes[p.node].question], cell)));
+      for (const Place& p : places)
+        ways.push_back(way(p.graph->nodes[p.node], local_cell(p.graph->questions[p.graph->nodes[p.node].question], cell)));
       const auto [at, is_new] = known.try_emplace(std::move(ways), dial.cells.size());
       if (is_new) dial.cells.push_back(cell), dial.shares.push_back(0);
       dial.shares[at->second] += shares[cell];
@@ -130,15 +133,20 @@ class Orders {
       double mass = 1;
       for (Index d = static_cast<Index>(dials_.size()); d-- > 0;) {
         digits[d] = k / dials_[d].stride % (dials_[d].cells.size() + 1);
-        if (digits[d] == dials_[d].cells.size()) open = d;
-        else mass *= dials_[d].shares[digits[d]];
+        if (digits[d] == dials_[d].cells.size())
+          open = d;
+        else
+          mass *= dials_[d].shares[digits[d]];
       }
-      if (open != no_index) put_together(k, open);
-      else tell_outcome(k, mass, dial_of_variable, digits, outcomes);
+      if (open != no_index)
+        put_together(k, open);
+      else
+        tell_outcome(k, mass, dial_of_variable, digits, outcomes);
     }
   }
 
-  void tell_outcome(std::size_t k, double mass, const std::vector<Index>& dial_of_variable, const std::vector<std::size_t>& answers, std::map<std::vector<Index>, Index>& outcomes) {
+  void tell_outcome(std::size_t k, double mass, const std::vector<Index>& dial_of_variable, const std::vector<std::size_t>& answers,
+                    std::map<std::vector<Index>, Index>& outcomes) {
     std::vector<Index> leaves;
     for (const OpenPractice& open : agenda_.graphs) {
       leaves.push_back(leaf_of(open.graph, dial_of_variable, answers));
@@ -208,12 +216,14 @@ class Orders {
   const std::vector<Index>& not_known_;
   std::vector<Dial> dials_;
   std::size_t known_ = 1;
-  std::vector<Index> outcome_, flags_;   // of all that is known
+  std::vector<Index> outcome_, flags_;  // of all that is known
   std::vector<double> mass_, cost_;
 };
 
 }  // namespace
 
-Asked best_of_all_orders(const Reach& reach, const Agenda& agenda, const std::vector<Index>& not_known) { return Orders(reach, agenda, not_known).best(); }
+Asked best_of_all_orders(const Reach& reach, const Agenda& agenda, const std::vector<Index>& not_known) {
+  return Orders(reach, agenda, not_known).best();
+}
 
 }  // namespace betony::runtime

@@ -43,7 +43,7 @@ class Behind {
   Index operator[](Index operand) const { return first_[operand / 2]; }
 
  private:
-  std::vector<Index> first_;   // of each slot
+  std::vector<Index> first_;  // of each slot
 };
 
 class Interviewer {

@@ -50,8 +50,10 @@ bool Reach::can_be(const Question& q, Index cell) const {
     if (v.is_measure || pack_.findings[v.index].has_words()) continue;
     const bool may_be_never = pack_.findings[v.index].or_never;
     const auto& answer = answers_[v.index];
-    if (answer && answer->kind == Value::Kind::number) findings[v.index] = Bounds{answer->number, {}};
-    else if (!answer && !may_be_never) findings[v.index] = numbers_of(pack_, v, {q.first[cell * parts + p], q.last[cell * parts + p]});
+    if (answer && answer->kind == Value::Kind::number)
+      findings[v.index] = Bounds{answer->number, {}};
+    else if (!answer && !may_be_never)
+      findings[v.index] = numbers_of(pack_, v, {q.first[cell * parts + p], q.last[cell * parts + p]});
   }
   std::size_t work = 0;
   const MeasureBounds measures = bounds_of(pack_, findings, &work);
@@ -77,10 +79,14 @@ std::vector<bool> Reach::cells(const Question& q) const {
         if (cells[p] < q.first[at] || cells[p] > q.last[at]) return false;
       return true;
     };
-    if (!half_told || left_ == 0) out[c] = true;
-    else if (!*together) out[c] = can_be(q, c);
-    else if (spend((*together)->size() / 64)) out[c] = std::any_of((*together)->begin(), (*together)->end(), holds);
-    else out[c] = true;
+    if (!half_told || left_ == 0)
+      out[c] = true;
+    else if (!*together)
+      out[c] = can_be(q, c);
+    else if (spend((*together)->size() / 64))
+      out[c] = std::any_of((*together)->begin(), (*together)->end(), holds);
+    else
+      out[c] = true;
   }
   return out;
 }
@@ -152,8 +158,10 @@ std::uint32_t Reach::verdicts(const DecisionGraph& graph) const { return OpenGra
 
 OpenGraph::OpenGraph(const Reach& reach, const DecisionGraph& g) : graph(&g), allowed(g.questions.size()), reached(g.nodes.size()) {
   const auto go = [&](Index to) {
-    if (to < DecisionGraph::leaf) reached[to] = 1;
-    else if (to != DecisionGraph::leaf + DecisionGraph::nobody) verdicts |= std::uint32_t{1} << (to - DecisionGraph::leaf);
+    if (to < DecisionGraph::leaf)
+      reached[to] = 1;
+    else if (to != DecisionGraph::leaf + DecisionGraph::nobody)
+      verdicts |= std::uint32_t{1} << (to - DecisionGraph::leaf);
   };
   go(g.root);
   for (std::size_t n = 0; n < g.nodes.size(); ++n) {
@@ -179,14 +187,17 @@ std::vector<Index> open_findings(const Reach& reach, const Question& q) {
   const bool is_bound = q.parts.size() > 1;
   for (Index part : q.parts) {
     const Variable& v = pack.variables[part];
-    if (!v.is_measure) add(v.index);
+    if (!v.is_measure)
+      add(v.index);
     else if (!is_bound) {  // what stands apart from its inputs asks for them, and for those of measures within
       std::vector<Index> within{v.index};
       std::vector<bool> seen(pack.measures.size());
       for (std::size_t i = 0; i < within.size(); ++i) {
         for (const Step& step : pack.measures[within[i]].formula) {
-          if (step.kind == Step::Kind::finding) add(step.index);
-          else if (step.kind == Step::Kind::measure && !seen[step.index]) seen[step.index] = true, within.push_back(step.index);
+          if (step.kind == Step::Kind::finding)
+            add(step.index);
+          else if (step.kind == Step::Kind::measure && !seen[step.index])
+            seen[step.index] = true, within.push_back(step.index);
         }
       }
     }

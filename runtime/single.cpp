@@ -8,13 +8,14 @@ namespace betony::runtime {
 namespace {
 
 constexpr std::size_t none = ~std::size_t{0};
-constexpr std::size_t words_together = 8;   // rows are a multiple of these
+constexpr std::size_t words_together = 8;  // rows are a multiple of these
 
 bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 64) & 1u; }
 
 // out = the row behind the last input's, or-ed with those of the inputs that are yes.
 template <std::size_t bytes>
-__attribute__((always_inline)) inline void or_rows_by(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
+__attribute__((always_inline)) inline void or_rows_by(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words,
+                                                      std::uint64_t* out) {
   typedef std::uint64_t Part __attribute__((vector_size(bytes)));
   constexpr std::size_t step = bytes / 8;
   for (std::size_t w = 0; w < words; ++w) {
@@ -39,10 +40,12 @@ void or_rows_plain(const std::uint64_t* rows, std::size_t width, const std::uint
 }
 
 #if defined(__x86_64__) && defined(__GNUC__)
-__attribute__((target("avx2"))) void or_rows_avx2(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
+__attribute__((target("avx2"))) void or_rows_avx2(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words,
+                                                  std::uint64_t* out) {
   or_rows_by<32>(rows, width, inputs, words, out);
 }
-__attribute__((target("avx512f"))) void or_rows_avx512(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
+__attribute__((target("avx512f"))) void or_rows_avx512(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words,
+                                                       std::uint64_t* out) {
   or_rows_by<64>(rows, width, inputs, words, out);
 }
 bool has_avx2() { return __builtin_cpu_supports("avx2"); }
@@ -73,7 +76,7 @@ class SingleWeigher::Maker {
   }
 
  private:
-  using Conjunction = std::vector<Index>;   // operands, all of which must hold
+  using Conjunction = std::vector<Index>;  // operands, all of which must hold
 
   bool is_gate(Index o) const { return o / 2 > program_.inputs; }
   const Gate& gate(Index o) const { return program_.gates[o / 2 - 1 - program_.inputs]; }
@@ -161,8 +164,10 @@ class SingleWeigher::Maker {
       const Index o = rest.back();
       rest.pop_back();
       const bool is_all = is_gate(o) && gate(o).kind == (o & 1u ? Gate::Kind::any : Gate::Kind::all);
-      if (!is_all || out.size() > most_together) out.push_back(o);
-      else for (const Index part : gate(o).operands) rest.push_back(part ^ (o & 1u));
+      if (!is_all || out.size() > most_together)
+        out.push_back(o);
+      else
+        for (const Index part : gate(o).operands) rest.push_back(part ^ (o & 1u));
     }
     std::sort(out.begin(), out.end());
     out.erase(std::unique(out.begin(), out.end()), out.end());
@@ -207,13 +212,15 @@ class SingleWeigher::Maker {
 
   // Once it is known what is plain.
   void look_at(Area& area) const {
-    const auto first = made_.items_.begin() + static_cast<std::ptrdiff_t>(area.first) * 64, end = first + static_cast<std::ptrdiff_t>(area.count) * 64;
+    const auto first = made_.items_.begin() + static_cast<std::ptrdiff_t>(area.first) * 64,
+               end = first + static_cast<std::ptrdiff_t>(area.count) * 64;
     area.is_plain = std::all_of(first, end, [](const Item& item) { return item.begin == item.end; });
   }
 
   void put_part(Index o) {
     const bool is_any = is_gate(o) && gate(o).kind == (o & 1u ? Gate::Kind::all : Gate::Kind::any);
-    const bool alone = is_any && !gate(o).operands.empty() && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs && gate(o).operands.size() <= most_together;
+    const bool alone =
+        is_any && !gate(o).operands.empty() && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs && gate(o).operands.size() <= most_together;
     if (!alone) {
       made_.parts_.push_back(o);
       return;
@@ -223,11 +230,11 @@ class SingleWeigher::Maker {
   }
 
   static constexpr std::size_t most_items = std::size_t{1} << 16, most_together = 1024;
-  static constexpr std::size_t most_row_words = std::size_t{1} << 23;   // 64 MiB
+  static constexpr std::size_t most_row_words = std::size_t{1} << 23;  // 64 MiB
   static constexpr Index most_depth = 200;
   SingleWeigher& made_;
   const Program& program_;
-  std::vector<std::optional<Conjunction>> items_;   // nothing where a word is filled up
+  std::vector<std::optional<Conjunction>> items_;  // nothing where a word is filled up
   std::size_t first_ = 0;
 };
 
@@ -268,7 +275,7 @@ bool SingleWeigher::any_input(const Index* begin, const Index* end, bool wanted,
   unsigned any = 0;
   for (const Index* o = begin; o < end; ++o) {
     const Index at = *o / 2 - 1;
-    any |= static_cast<unsigned>(inputs[at / 64] >> (at % 64)) ^ *o ^ unsigned{!wanted};
+    any |= static_cast<unsigned>(inputs[at / 64] >> (at % 64)) ^ *o ^ unsigned { !wanted };
   }
   return any & 1u;
 }
@@ -292,7 +299,8 @@ bool SingleWeigher::gate_holds(Index index, const std::uint64_t* inputs, Scratch
       for (std::uint32_t i = gate.begin; i < gate.end; ++i) odd = odd != holds(gate_operands_[i], inputs, scratch);
       return odd;
     }
-    case Gate::Kind::most: break;
+    case Gate::Kind::most:
+      break;
   }
   unsigned yes = 0;
   for (std::uint32_t i = gate.begin; i < gate.end; ++i) yes += holds(gate_operands_[i], inputs, scratch);
@@ -330,7 +338,8 @@ std::size_t SingleWeigher::first_that_holds(const Area& area, const std::uint64_
 }
 
 // Of somebody who is neither outside nor referred.
-std::uint8_t SingleWeigher::code_of_practice(const Practice& practice, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const {
+std::uint8_t SingleWeigher::code_of_practice(const Practice& practice, const std::uint64_t* rows, const std::uint64_t* inputs,
+                                             Scratch& scratch) const {
   const std::size_t first = first_that_holds(practice.ways, rows, inputs, scratch);
   std::uint8_t code = practice.otherwise;
   if (first != none) {

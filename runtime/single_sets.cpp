@@ -14,7 +14,9 @@ namespace {
 constexpr std::size_t no_item = ~std::size_t{0};
 
 bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 64) & 1u; }
-std::uint8_t code_of(Verdict verdict, bool care) { return static_cast<std::uint8_t>(static_cast<unsigned>(verdict) + (care ? DecisionGraph::care : 0)); }
+std::uint8_t code_of(Verdict verdict, bool care) {
+  return static_cast<std::uint8_t>(static_cast<unsigned>(verdict) + (care ? DecisionGraph::care : 0));
+}
 bool may_have_care(Verdict verdict) { return verdict == Verdict::advised || verdict == Verdict::allowed; }
 
 }  // namespace
@@ -58,7 +60,8 @@ Truth SingleWeigher::gate_truth(Index index, const Rails& rails, Scratch& scratc
         out = t == Truth::open ? t : t == Truth::yes ? opposite(out) : out;
       }
       return out;
-    case Gate::Kind::most: break;
+    case Gate::Kind::most:
+      break;
   }
   unsigned no = 0, yes = 0;
   for (const Index* o = begin; o < end; ++o) {
@@ -122,8 +125,10 @@ std::uint32_t SingleWeigher::reached(const DecisionGraph& graph, std::uint32_t w
   std::uint32_t out = graph.exact ? 0 : not_exact;
   scratch.rest.clear();
   const auto go = [&](Index to) {
-    if (to >= DecisionGraph::leaf) out |= to == DecisionGraph::leaf + DecisionGraph::nobody ? 0 : std::uint32_t{1} << (to - DecisionGraph::leaf);
-    else if (scratch.seen[to] != scratch.walk) scratch.seen[to] = scratch.walk, scratch.rest.push_back(to);
+    if (to >= DecisionGraph::leaf)
+      out |= to == DecisionGraph::leaf + DecisionGraph::nobody ? 0 : std::uint32_t{1} << (to - DecisionGraph::leaf);
+    else if (scratch.seen[to] != scratch.walk)
+      scratch.seen[to] = scratch.walk, scratch.rest.push_back(to);
   };
   for (go(graph.root); !scratch.rest.empty() && (out & wanted) != wanted;) {
     const DecisionGraph::Node& node = graph.nodes[scratch.rest.back()];
@@ -161,7 +166,8 @@ std::uint32_t SingleWeigher::on_two_rails(const Practice& practice, Truth applie
   rung(Verdict::outside, opposite(applies));
   if (on) rung(Verdict::referred, refers);
   for (unsigned r = 0; r < 4 && on; ++r)
-    rung(static_cast<Verdict>(static_cast<unsigned>(Verdict::withheld) + r), any_of(practice.ways, r == 0 ? 0 : practice.ends[r - 1], practice.ends[r], rails, scratch));
+    rung(static_cast<Verdict>(static_cast<unsigned>(Verdict::withheld) + r),
+         any_of(practice.ways, r == 0 ? 0 : practice.ends[r - 1], practice.ends[r], rails, scratch));
   if (on) add(static_cast<Verdict>(practice.otherwise % DecisionGraph::care), practice.otherwise >= DecisionGraph::care);
   return set;
 }
@@ -226,8 +232,10 @@ void SingleWeigher::assign(Index variable, Index cell, Scratch::Completion& comp
     const Index input = v.first_input + i;
     if (bit(completion.inputs.data(), input) == yes) continue;
     completion.inputs[input / 64] ^= std::uint64_t{1} << (input % 64);
-    if (yes) completion.added.push_back(input);
-    else completion.is_added_to = false;
+    if (yes)
+      completion.added.push_back(input);
+    else
+      completion.is_added_to = false;
   }
 }
 

@@ -15,24 +15,30 @@ constexpr std::uint64_t steps_of_all = 100'000'000;
 
 runtime::Verdict verdict_of(tree::Verdict verdict) {
   switch (verdict) {
-    case tree::Verdict::outside: return runtime::Verdict::outside;
-    case tree::Verdict::referred: return runtime::Verdict::referred;
-    case tree::Verdict::withheld: return runtime::Verdict::withheld;
-    case tree::Verdict::discouraged: return runtime::Verdict::discouraged;
-    case tree::Verdict::advised: return runtime::Verdict::advised;
-    case tree::Verdict::allowed: return runtime::Verdict::allowed;
-    default: return runtime::Verdict::silent;
+    case tree::Verdict::outside:
+      return runtime::Verdict::outside;
+    case tree::Verdict::referred:
+      return runtime::Verdict::referred;
+    case tree::Verdict::withheld:
+      return runtime::Verdict::withheld;
+    case tree::Verdict::discouraged:
+      return runtime::Verdict::discouraged;
+    case tree::Verdict::advised:
+      return runtime::Verdict::advised;
+    case tree::Verdict::allowed:
+      return runtime::Verdict::allowed;
+    default:
+      return runtime::Verdict::silent;
   }
 }
 
-Index code_of(VerdictCode code) {
-  return static_cast<Index>(verdict_of(code.verdict)) + (code.with_care ? DecisionGraph::care : 0);
-}
+Index code_of(VerdictCode code) { return static_cast<Index>(verdict_of(code.verdict)) + (code.with_care ? DecisionGraph::care : 0); }
 
 // Where the cells of one universe lie among those of the pack's variables.
 class Places {
  public:
-  Places(const Ruleset& ruleset, const runtime::Pack& pack) : pack_(pack), of_finding_(ruleset.findings.size(), no_index), of_measure_(ruleset.measures.size(), no_index) {
+  Places(const Ruleset& ruleset, const runtime::Pack& pack)
+      : pack_(pack), of_finding_(ruleset.findings.size(), no_index), of_measure_(ruleset.measures.size(), no_index) {
     for (Index v = 0; v < pack.variables.size(); ++v) (pack.variables[v].is_measure ? of_measure_ : of_finding_)[pack.variables[v].index] = v;
   }
 
@@ -126,8 +132,10 @@ std::optional<DecisionGraph> graph_of(const Space& space, Node root, const Place
     const auto children = graph.children(n);
     for (Index c = 0; c < children.size(); ++c) {
       const Index to = place.at(children[c]);
-      if (ways.empty() || ways.back().to != to) ways.push_back({c, to});
-      else ways.back().last = c;
+      if (ways.empty() || ways.back().to != to)
+        ways.push_back({c, to});
+      else
+        ways.back().last = c;
     }
   }
   out.root = place.at(root);
@@ -147,7 +155,8 @@ class Builder {
 
  private:
   struct Room {  // what one practice is asked about
-    Room(const Ruleset& ruleset, const BoundFindings& bound, Scope scope) : universe(cut(ruleset, scope, bound)), meaning(ruleset, universe), people(meaning, scope) {}
+    Room(const Ruleset& ruleset, const BoundFindings& bound, Scope scope)
+        : universe(cut(ruleset, scope, bound)), meaning(ruleset, universe), people(meaning, scope) {}
     const Universe universe;
     Meaning meaning;
     const People people;

@@ -5,10 +5,9 @@
 // by completions; these packs have no decision graphs. Time of the processor on one thread; the median of five.
 //
 // Prints Markdown. Exit status 1 where a verdict differs, or one that really comes is missing among the possible ones.
-#include "runtime/single.h"
-
 #include <array>
 
+#include "runtime/single.h"
 #include "tests/bench/made.h"
 
 namespace {
@@ -57,9 +56,16 @@ bool measure(const Ruleset& ruleset, Chance& chance, std::size_t persons) {
     const Rows rows = rows_of(batch, chance);
     for (unsigned run = 0; run < runs; ++run) {
       chain[run] += time_of([&] { peer.weigh(batch.bools.data(), batch_persons, theirs.data()); }).processor;
-      single[run] += time_of([&] { for (unsigned i = 0; i < batch_persons; ++i) best.weigh(rows.whole[i].data(), scratch, &ours[std::size_t{i} * practices]); }).processor;
-      narrow[run] += time_of([&] { for (unsigned i = 0; i < batch_persons; ++i) plain.weigh(rows.whole[i].data(), scratch, &by_words[std::size_t{i} * practices]); }).processor;
-      half[run] += time_of([&] { for (unsigned i = 0; i < batch_persons; ++i) best.possible(rows.may[i].data(), rows.may_not[i].data(), scratch, &sets[std::size_t{i} * practices]); }).processor;
+      single[run] += time_of([&] {
+                       for (unsigned i = 0; i < batch_persons; ++i) best.weigh(rows.whole[i].data(), scratch, &ours[std::size_t{i} * practices]);
+                     }).processor;
+      narrow[run] += time_of([&] {
+                       for (unsigned i = 0; i < batch_persons; ++i) plain.weigh(rows.whole[i].data(), scratch, &by_words[std::size_t{i} * practices]);
+                     }).processor;
+      half[run] += time_of([&] {
+                     for (unsigned i = 0; i < batch_persons; ++i)
+                       best.possible(rows.may[i].data(), rows.may_not[i].data(), scratch, &sets[std::size_t{i} * practices]);
+                   }).processor;
     }
     for (std::size_t i = 0; i < theirs.size(); ++i) {
       different += theirs[i] != ours[i] || theirs[i] != by_words[i];
@@ -69,8 +75,9 @@ bool measure(const Ruleset& ruleset, Chance& chance, std::size_t persons) {
     }
   }
   const double per = 1e9 / static_cast<double>(weighed);
-  std::printf("| %s | %zu | %.0f | %.0f | %.0f | **%.1f** | %zu | %.0f | %.1f %% | %.2f | %zu |\n", ruleset.name, weighed, median(chain) * per, median(narrow) * per, median(single) * per,
-              median(chain) / median(single), different, median(half) * per / practices, 100.0 * static_cast<double>(exact) / static_cast<double>(weighed * practices),
+  std::printf("| %s | %zu | %.0f | %.0f | %.0f | **%.1f** | %zu | %.0f | %.1f %% | %.2f | %zu |\n", ruleset.name, weighed, median(chain) * per,
+              median(narrow) * per, median(single) * per, median(chain) / median(single), different, median(half) * per / practices,
+              100.0 * static_cast<double>(exact) / static_cast<double>(weighed * practices),
               static_cast<double>(verdicts) / static_cast<double>(weighed * practices), missing);
   std::fflush(stdout);
   return different == 0 && missing == 0;
@@ -80,10 +87,13 @@ bool measure(const Ruleset& ruleset, Chance& chance, std::size_t persons) {
 
 int main(int count, char** words) {
   const std::size_t persons = count > 1 ? std::strtoull(words[1], nullptr, 10) : 500'000;
-  std::printf("## One person after another, against a chain of ifs\n\nThe rulesets and persons are those of the blocks; nanoseconds a person for all 12 verdicts, and, with "
-              "half of the findings open, a practice for those that are still possible.\n\n"
-              "| ruleset | persons | if-chain | a word at a time | best | times as fast | differences | possible, ns a practice | exact | verdicts a set | missing |\n"
-              "|---|---|---|---|---|---|---|---|---|---|---|\n");
+  std::printf(
+      "## One person after another, against a chain of ifs\n\nThe rulesets and persons are those of the blocks; nanoseconds a person for all 12 "
+      "verdicts, and, with "
+      "half of the findings open, a practice for those that are still possible.\n\n"
+      "| ruleset | persons | if-chain | a word at a time | best | times as fast | differences | possible, ns a practice | exact | verdicts a set | "
+      "missing |\n"
+      "|---|---|---|---|---|---|---|---|---|---|---|\n");
   Chance chance(7);
   bool same = true;
   for (const auto& make : {flat, skewed, nested}) same = measure(make(chance), chance, persons) && same;

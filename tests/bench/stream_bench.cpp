@@ -62,7 +62,7 @@ class Rows {
 struct Run {
   double wall = 0, processor = 0;
   long peak_kib = 0;
-  std::size_t bytes = 0, passed_over = 0;   // rows whom the teaching's background leaves nobody for
+  std::size_t bytes = 0, passed_over = 0;  // rows whom the teaching's background leaves nobody for
   int status = -1;
 };
 
@@ -133,15 +133,19 @@ int main(int count, char** words) {
   const std::string file = (std::filesystem::temp_directory_path() / ("betony-stream-" + std::to_string(::getpid()) + ".pack")).string();
   const auto bytes = runtime::write_pack(pack);
   std::ofstream(file, std::ios::binary).write(reinterpret_cast<const char*>(bytes.data()), static_cast<std::streamsize>(bytes.size()));
-  std::printf("## `betony weigh` over a stream\n\nThe whole process, its answer thrown away: %zu practices, %zu findings, with doses.\n\n"
-              "| stream | persons | passed over | bytes a row | ns a person on the wall | of the processors | peak memory | under 64 MiB |\n|---|---|---|---|---|---|---|---|\n",
-              pack.practices.size(), pack.findings.size());
+  std::printf(
+      "## `betony weigh` over a stream\n\nThe whole process, its answer thrown away: %zu practices, %zu findings, with doses.\n\n"
+      "| stream | persons | passed over | bytes a row | ns a person on the wall | of the processors | peak memory | under 64 MiB "
+      "|\n|---|---|---|---|---|---|---|---|\n",
+      pack.practices.size(), pack.findings.size());
   bool good = true;
-  const std::pair<Look, const char*> looks[] = {{Look::whole, "CSV, whole persons"}, {Look::some_open, "CSV, one in ten with an open finding"}, {Look::json, "JSON lines, whole persons"}};
+  const std::pair<Look, const char*> looks[] = {
+      {Look::whole, "CSV, whole persons"}, {Look::some_open, "CSV, one in ten with an open finding"}, {Look::json, "JSON lines, whole persons"}};
   for (const auto& [look, name] : looks) {
     const Run run = weigh(file, pack, look, persons);
     const bool holds = run.peak_kib > 0 && run.peak_kib < 64 * 1024 && (run.status == 0 || run.status == 1);
-    std::printf("| %s | %zu | %zu | %.0f | **%.0f** | %.0f | %.1f MiB | %s |\n", name, persons, run.passed_over, static_cast<double>(run.bytes) / static_cast<double>(persons), run.wall * 1e9 / static_cast<double>(persons),
+    std::printf("| %s | %zu | %zu | %.0f | **%.0f** | %.0f | %.1f MiB | %s |\n", name, persons, run.passed_over,
+                static_cast<double>(run.bytes) / static_cast<double>(persons), run.wall * 1e9 / static_cast<double>(persons),
                 run.processor * 1e9 / static_cast<double>(persons), static_cast<double>(run.peak_kib) / 1024, holds ? "holds" : "**missed**");
     std::fflush(stdout);
     good = good && holds;

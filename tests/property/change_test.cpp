@@ -1,12 +1,12 @@
 // The smallest change, against every profile of random rulesets: with it the verdict is another, and with fewer answers told
 // otherwise, or as many that were declared earlier, there is none.
-#include <catch2/catch.hpp>
+#include "runtime/change.h"
 
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <iostream>
 #include <random>
 
-#include "runtime/change.h"
 #include "runtime/weigh.h"
 #include "tests/property/packed.h"
 
@@ -21,12 +21,15 @@ struct Count {
 std::vector<runtime::Index> differing(const World& world, std::size_t a, std::size_t b, const std::vector<char>& told) {
   std::vector<runtime::Index> out;
   for (std::size_t v = 0; v < told.size(); ++v)
-    if (told[v] && world.universe.cell_index(a, static_cast<int>(v)) != world.universe.cell_index(b, static_cast<int>(v))) out.push_back(world.finding_of(v));
+    if (told[v] && world.universe.cell_index(a, static_cast<int>(v)) != world.universe.cell_index(b, static_cast<int>(v)))
+      out.push_back(world.finding_of(v));
   std::sort(out.begin(), out.end());
   return out;
 }
 
-bool shorter(const std::vector<runtime::Index>& a, const std::vector<runtime::Index>& b) { return a.size() != b.size() ? a.size() < b.size() : a < b; }
+bool shorter(const std::vector<runtime::Index>& a, const std::vector<runtime::Index>& b) {
+  return a.size() != b.size() ? a.size() < b.size() : a < b;
+}
 
 class Trial {
  public:

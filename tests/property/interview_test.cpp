@@ -1,8 +1,7 @@
 // Interviews over random rulesets, every profile of each: how many questions they take against the fewest that any order of
 // asking can take, found by going through all of them; and that nothing changes after the end.
-#include <catch2/catch.hpp>
-
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <iostream>
 #include <random>
 
@@ -178,8 +177,9 @@ TEST_CASE("an interview takes no more than 1.1 times the fewest questions, and n
     ours += own, fewest += best, in_any_order += least.questions(false), ends += interview.ends, details += interview.details;
     if (best > 0) worst = std::max(worst, own / best);
   }
-  std::cout << "interviews: " << rulesets << " rulesets, " << ends << " ends; " << ours / fewest << " times the fewest questions with red flags first (the worst " << worst << "), "
-            << ours / in_any_order << " times the fewest in any order; after " << details << " ends questions about details are left\n";
+  std::cout << "interviews: " << rulesets << " rulesets, " << ends << " ends; " << ours / fewest
+            << " times the fewest questions with red flags first (the worst " << worst << "), " << ours / in_any_order
+            << " times the fewest in any order; after " << details << " ends questions about details are left\n";
 }
 
 }  // namespace

@@ -4,7 +4,6 @@
 // what some completion gets, no more and no less.
 // The seed is fixed. BETONY_PROPERTY_TIMES makes as many times the cases.
 #include <catch2/catch.hpp>
-
 #include <iostream>
 #include <random>
 #include <set>
@@ -52,7 +51,8 @@ class Trial {
       ++count.sets, count.open += wanted[p].size() > 1, count.exact += got.exact;
       if (got.exact ? possible != wanted[p] : !std::includes(possible.begin(), possible.end(), wanted[p].begin(), wanted[p].end()))
         return "what is possible of " + world_.model.practices[p].name + ": " + words(possible) + "; and not: " + words(wanted[p]);
-      if (got.verdict_settled() && got.because.empty() && got.possible[0].verdict != runtime::Verdict::silent && got.possible[0].verdict != runtime::Verdict::outside)
+      if (got.verdict_settled() && got.because.empty() && got.possible[0].verdict != runtime::Verdict::silent &&
+          got.possible[0].verdict != runtime::Verdict::outside)
         return "why " + world_.model.practices[p].name + " is as it is";
     }
     return {};
@@ -82,8 +82,8 @@ Count agree(Scale scale, std::uint64_t rulesets, int persons) {
       return count;
     }
   }
-  std::cout << "half-known persons: " << count.persons << " (" << count.impossible << " impossible), " << count.sets << " verdict sets, " << count.open << " open, "
-            << count.exact << " exact\n";
+  std::cout << "half-known persons: " << count.persons << " (" << count.impossible << " impossible), " << count.sets << " verdict sets, "
+            << count.open << " open, " << count.exact << " exact\n";
   return count;
 }
 

@@ -21,7 +21,13 @@ inline std::size_t times() {
 struct World {
   World(std::uint64_t seed, Scale scale) : World(random_model(seed, scale)) {}
   explicit World(Model given)
-      : model(std::move(given)), text(print(model).text), ruleset(betony::testing::ruleset_of(text)), pack(betony::testing::packed(ruleset, Report{})), names(pack), universe(model), judge(model, universe) {}
+      : model(std::move(given)),
+        text(print(model).text),
+        ruleset(betony::testing::ruleset_of(text)),
+        pack(betony::testing::packed(ruleset, Report{})),
+        names(pack),
+        universe(model),
+        judge(model, universe) {}
 
   const Model model;
   const std::string text;

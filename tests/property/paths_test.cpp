@@ -3,7 +3,6 @@
 // Random rulesets, packed and read again; random persons. The measure is runtime/weigh.h, which pack_test.cpp and open_test.cpp hold
 // against the evaluator and against enumeration.
 #include <catch2/catch.hpp>
-
 #include <iostream>
 #include <random>
 
@@ -30,8 +29,10 @@ Answers any_person(const runtime::Pack& pack, std::mt19937_64& dice, unsigned op
     auto& answer = out.emplace_back();
     if (dice() % 8 < open_in_8) continue;
     answer.emplace();
-    if (f.has_words()) answer->word = static_cast<runtime::Index>(dice() % f.values.size());
-    else if (f.or_never && dice() % 4 == 0) answer->kind = runtime::Value::Kind::never;
+    if (f.has_words())
+      answer->word = static_cast<runtime::Index>(dice() % f.values.size());
+    else if (f.or_never && dice() % 4 == 0)
+      answer->kind = runtime::Value::Kind::never;
     else {
       answer->kind = runtime::Value::Kind::number;
       const runtime::Number step = f.step.sign() == 0 ? *divided(f.high - f.low, 40) : f.step;
@@ -80,7 +81,8 @@ class Trial {
     runtime::Block block;
     block.clear(pack_.program.inputs);
     std::vector<Codes> wanted;
-    const SingleWeigher singles[] = {SingleWeigher(pack_, reading, SingleWeigher::Path::plain), SingleWeigher(pack_, reading, SingleWeigher::Path::avx2),
+    const SingleWeigher singles[] = {SingleWeigher(pack_, reading, SingleWeigher::Path::plain),
+                                     SingleWeigher(pack_, reading, SingleWeigher::Path::avx2),
                                      SingleWeigher(pack_, reading, SingleWeigher::Path::avx512)};
     SingleWeigher::Scratch scratch;
     for (block.persons = 0; block.persons < 24; ++block.persons) {
@@ -132,7 +134,8 @@ class Trial {
         const bool exact = !(sets[p] & SingleWeigher::not_exact), is_proven = !(proven[p] & SingleWeigher::not_exact);
         ++count_.sets, count_.exact += exact, count_.proven += is_proven;
         if ((wanted & ~proven[p]) != 0) return "a verdict that is missing of a half-known person, without graphs";
-        if (is_proven && weighing.practices[p].exact && proven[p] != wanted) return "a verdict that cannot come of a half-known person, without graphs";
+        if (is_proven && weighing.practices[p].exact && proven[p] != wanted)
+          return "a verdict that cannot come of a half-known person, without graphs";
         if ((wanted & ~sets[p]) != 0) return "a verdict that is missing of a half-known person";
         if (exact && weighing.practices[p].exact && sets[p] != wanted) return "a verdict that cannot come of a half-known person";
       }
@@ -153,7 +156,8 @@ class Trial {
     betony_person* person = betony_person_new(pack);
     std::string wrong;
     for (runtime::Index f = 0; f < answers.size() && wrong.empty(); ++f)
-      if (answers[f] && betony_tell(person, pack_.findings[f].name.c_str(), value_words(pack_.findings[f], *answers[f]).c_str(), nullptr) != BETONY_OK)
+      if (answers[f] &&
+          betony_tell(person, pack_.findings[f].name.c_str(), value_words(pack_.findings[f], *answers[f]).c_str(), nullptr) != BETONY_OK)
         wrong = betony_why(person);
     betony_told* told = betony_weigh(person, nullptr);
     const auto weighing = runtime::weigh(pack_, answers);
@@ -165,7 +169,8 @@ class Trial {
       const auto& possible = weighing.practices[p].possible;
       if (betony_possible(told, p) != possible.size()) wrong = "how many are possible, from C";
       for (std::size_t i = 0; i < possible.size() && wrong.empty(); ++i)
-        if (static_cast<unsigned>(betony_possible_verdict(told, p, i, nullptr)) != static_cast<unsigned>(possible[i].verdict)) wrong = "what is possible, from C";
+        if (static_cast<unsigned>(betony_possible_verdict(told, p, i, nullptr)) != static_cast<unsigned>(possible[i].verdict))
+          wrong = "what is possible, from C";
       const auto change = changes.of(p);
       if (wrong.empty() && betony_change(told, p) != (change ? change->findings.size() : 0)) wrong = "the smallest change, from C";
       for (std::size_t i = 0; change && i < change->findings.size() && wrong.empty(); ++i)
@@ -194,7 +199,8 @@ TEST_CASE("one and many, whole and half known, on all paths, from C++ and from C
       INFO(wrong);
       FAIL("what is said differs");
     }
-  std::cout << "all paths: " << count.whole << " whole persons, " << count.half << " half known, " << count.sets << " sets, " << count.exact << " exact (" << count.proven << " without graphs), " << count.by_c << " from C\n";
+  std::cout << "all paths: " << count.whole << " whole persons, " << count.half << " half known, " << count.sets << " sets, " << count.exact
+            << " exact (" << count.proven << " without graphs), " << count.by_c << " from C\n";
   CHECK(count.exact * 10 > count.sets * 8);
 }
 

@@ -4,9 +4,8 @@
 // The profiles of a teaching are too many to be gone through; so many of them are drawn by their shares, from a fixed seed. A fixed order
 // asks its findings one after another, leaving out those that no longer matter; every other begins with those on which red flags
 // depend, as the interview does. The best of 100 is found on some persons and compared on all.
-#include <catch2/catch.hpp>
-
 #include <algorithm>
+#include <catch2/catch.hpp>
 #include <iostream>
 #include <numeric>
 #include <random>
@@ -46,7 +45,8 @@ class Teaching {
     }
     const Weighing at_the_end = weigh(pack_, told), real = weigh(pack_, person);
     CHECK(at_the_end.refers.empty() == real.refers.empty());
-    for (std::size_t p = 0; p < real.practices.size() && real.refers.empty(); ++p) CHECK(at_the_end.practices[p].possible == real.practices[p].possible);
+    for (std::size_t p = 0; p < real.practices.size() && real.refers.empty(); ++p)
+      CHECK(at_the_end.practices[p].possible == real.practices[p].possible);
     return asked;
   }
 
@@ -111,8 +111,8 @@ void compare(const betony::worlds::Edition& edition) {
   }
   std::size_t ours = 0, theirs = 0;
   for (const Answers& person : teaching.everybody()) ours += teaching.interviewed(person), theirs += teaching.asked_in_order(person, best);
-  std::cout << edition.name << ": " << double(ours) / persons << " questions of " << teaching.pack().findings.size() << " findings, in the best of " << orders << " fixed orders "
-            << double(theirs) / persons << '\n';
+  std::cout << edition.name << ": " << double(ours) / persons << " questions of " << teaching.pack().findings.size() << " findings, in the best of "
+            << orders << " fixed orders " << double(theirs) / persons << '\n';
   CHECK(ours <= theirs);
 }
 

@@ -100,7 +100,8 @@ bool Interview::tell(Index finding, const std::string& value) {
   const auto before = answers_[finding];
   answers_[finding] = std::move(reading.value);
   if (!runtime::weigh(pack_, answers_, reading_).possible) {
-    say("Nobody is " + answer_words(pack_.findings[finding], *answers_[finding]) + " and as was told before: a fact of the ruleset stands against it. It is not taken; an earlier answer can be corrected.");
+    say("Nobody is " + answer_words(pack_.findings[finding], *answers_[finding]) +
+        " and as was told before: a fact of the ruleset stands against it. It is not taken; an earlier answer can be corrected.");
     answers_[finding] = before;
     return false;
   }
@@ -133,13 +134,24 @@ bool Interview::go_back() {
 
 bool Interview::answer(const runtime::NextQuestion& next, const Heard& heard) {
   switch (heard.line) {
-    case Line::value: return tell(next.finding, heard.words);
-    case Line::not_known: set_known(next.finding, false); return true;
-    case Line::correction: return correct(heard.words, heard.value);
-    case Line::back: return go_back();
-    case Line::why: why(next); return false;
-    case Line::so_far: so_far(); return false;
-    case Line::stop: stopped_ = true; return true;
+    case Line::value:
+      return tell(next.finding, heard.words);
+    case Line::not_known:
+      set_known(next.finding, false);
+      return true;
+    case Line::correction:
+      return correct(heard.words, heard.value);
+    case Line::back:
+      return go_back();
+    case Line::why:
+      why(next);
+      return false;
+    case Line::so_far:
+      so_far();
+      return false;
+    case Line::stop:
+      stopped_ = true;
+      return true;
   }
   return true;
 }
@@ -158,9 +170,12 @@ void Interview::ask(const runtime::NextQuestion& next) {
       shown_ << '\n';
       return;
     }
-    if (line.size() > most_letters) say("That is too long for an answer.");
-    else if (runtime::folded(line).empty()) say("Please answer: " + choice_words(finding) + ". \"not known\" is an answer too.");
-    else is_answered = answer(next, heard(line, finding));
+    if (line.size() > most_letters)
+      say("That is too long for an answer.");
+    else if (runtime::folded(line).empty())
+      say("Please answer: " + choice_words(finding) + ". \"not known\" is an answer too.");
+    else
+      is_answered = answer(next, heard(line, finding));
   }
 }
 
@@ -168,7 +183,8 @@ void Interview::hold(runtime::Answers answers) {
   answers_ = std::move(answers);
   for (Index f = 0; f < answers_.size(); ++f)
     if (answers_[f]) order_.push_back(f);
-  say("\"not known\" is an answer. \"why\" tells why something is asked, \"back\" takes the last answer back, \"age = 35\" tells or corrects any finding, \"so far\" shows what is told, \"stop\" ends.");
+  say("\"not known\" is an answer. \"why\" tells why something is asked, \"back\" takes the last answer back, \"age = 35\" tells or corrects any "
+      "finding, \"so far\" shows what is told, \"stop\" ends.");
   while (!stopped_) {
     const auto next = runtime::next_question(pack_, answers_, reading_, not_known_);
     if (!next) break;

@@ -1,5 +1,4 @@
 #include <CLI/CLI.hpp>
-
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <ostream>
