@@ -12,7 +12,7 @@
 // Cost      O(nodes of the graphs that are open), and where every order is gone through up to some ten milliseconds.
 // Source    impurity: Breiman, Friedman, Olshen, Stone, Classification and Regression Trees, 1984; orders of asking by dynamic
 //           programming over what is known: Garey, SIAM J. Applied Mathematics 23(2), 1972.
-// Tested by tests/property/interview_test.cpp, tests/rulesets/interview_test.cpp, tests/unit/asking_test.cpp
+// Tested by tests/property/interview_test.cpp, tests/property/teaching_interview_test.cpp, tests/unit/asking_test.cpp
 #pragma once
 
 #include "runtime/reach.h"
