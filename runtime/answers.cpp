@@ -71,6 +71,10 @@ std::optional<Value> clock_of(std::string_view text) {
 
 ValueReading wrong(std::string words) { return {std::nullopt, std::move(words)}; }
 
+// Whether it is written in no more letters than are read. Short parts are, without a look at their digits: of two numbers under 2^96 none
+// has more than 29.
+bool can_be_read_again(const Number& number) { return number.bits() <= 96 || number.words().size() <= Number::longest_text; }
+
 const UnitName* unit_of(const Pack& pack, const Finding& finding, std::string_view name) {
   if (finding.units == no_index) return nullptr;
   const auto& table = pack.unit_tables[finding.units];
@@ -157,6 +161,7 @@ ValueReading value_of_number(const Pack& pack, Index index, const Number& number
     if (!known) return wrong(quoted(unit) + " is no unit of " + quoted(finding.name) + (finding.unit.empty() ? ", which has none" : ", which is told in " + finding.unit));
     value.number = number * known->factor + known->offset;
   }
+  if (!can_be_read_again(value.number)) return wrong(value_words(finding, value) + " has too many digits for " + quoted(finding.name));
   if (std::string why = why_impossible(finding, value); !why.empty()) return wrong(std::move(why));
   return {std::move(value), {}};
 }
