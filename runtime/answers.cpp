@@ -71,6 +71,10 @@ std::optional<Value> clock_of(std::string_view text) {
 
 ValueReading wrong(std::string words) { return {std::nullopt, std::move(words)}; }
 
+// Whether it is written in no more letters than are read. Short parts are, without a look at their digits: of two numbers under 2^96 none
+// has more than 29.
+bool can_be_read_again(const Number& number) { return number.bits() <= 96 || number.words().size() <= Number::longest_text; }
+
 // "min" of "min ago", where the finding counts back.
 std::string_view without_ago(const Finding& finding, std::string_view unit) {
   if (!finding.ago || !folded(unit).ends_with("ago")) return unit;
@@ -173,6 +177,7 @@ ValueReading value_of_number(const Pack& pack, Index index, const Number& number
   Value value{Value::Kind::number, 0, number};
   if (std::string why = wrong_unit(pack, index, unit); !why.empty()) return wrong(std::move(why));
   if (const UnitName* known = unit_of(pack, finding, without_ago(finding, unit)); !known->name.empty()) value.number = number * known->factor + known->offset;
+  if (!can_be_read_again(value.number)) return wrong(value_words(finding, value) + " has too many digits for " + quoted(finding.name));
   if (std::string why = why_impossible(finding, value); !why.empty()) return wrong(std::move(why));
   return {std::move(value), {}};
 }

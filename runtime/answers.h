@@ -4,7 +4,8 @@
 // "1 November", "06:30", "never"; names and words without regard to capitals of the Latin alphabet and to how much
 // white space stands between their words.
 //
-// Errors    What cannot be taken is told in words, and changes nothing.
+// Errors    What cannot be taken is told in words, and changes nothing. A number is taken if it can be told again as it is kept: in the unit
+//           of its finding it is written in no more letters than Number::longest_text.
 // Cost      to set: O(length of the text + units of the finding); to find a name: O(1).
 // Tested by tests/unit/weigh_test.cpp
 #pragma once

@@ -287,7 +287,9 @@ std::optional<Change> Changes::of(Index practice) {
   auto change = Way(*this, graph, *now).shortest();
   if (!change || verdict_with(graph, change->findings) != change->verdict) return std::nullopt;
   leave_out_needless(graph, *change);
-  if (left_ == 0) return std::nullopt;  // whether somebody can be so was not found out
+  const auto is_of_measures = [&](const Question& q) { return q.parts.size() > 1 || pack_.variables[q.parts[0]].is_measure; };
+  const bool has_measures = std::any_of(graph.questions.begin(), graph.questions.end(), is_of_measures);
+  if (left_ == 0 && has_measures) return std::nullopt;  // whether somebody can be so was not found out
   return change;
 }
 

@@ -9,8 +9,8 @@
 // where an answer told otherwise costs one. Words are the first declared that will do; a number is near the one that was told.
 //
 // Where a measure binds findings together, the steps of those that are told otherwise are gone through; where these are more
-// than some thousands, or none, a handful of numbers each: then a smaller change may be missed, but one that is given is true. None
-// is given once all that may be worked out for bound findings is spent (Reach::most_work, for all practices together).
+// than some thousands, or none, a handful of numbers each: then a smaller change may be missed, but one that is given is true. Where
+// measures are asked for, none is given once all that may be worked out is spent (Reach::most_work, for all practices together).
 //
 // Ownership pack and answers are borrowed; they outlive this. For one thread at a time.
 // Cost      O(ways of the practice's graph · findings changed); bound findings once for all practices.

@@ -7,7 +7,12 @@
 //   - the profile that is kept of it, told again, is the same
 //   - whether they are one person or a table is the same for a beginning that says so and for the whole, and nothing is lost in
 //     finding out
+//
+// Every second change is made to a member of the object, so that most of what is tried stays JSON.
+#include <cmath>
 #include <cstdint>
+#include <nlohmann/json.hpp>
+#include <random>
 #include <sstream>
 #include <string>
 
@@ -17,6 +22,8 @@
 #include "viz/terminal/telling.h"
 #include "viz/terminal/verb.h"
 #include "viz/terminal/weigh_page.h"
+
+extern "C" std::size_t LLVMFuzzerMutate(std::uint8_t* data, std::size_t size, std::size_t most);
 
 namespace betony::fuzz {
 namespace {
@@ -74,11 +81,27 @@ std::optional<runtime::Answers> told(const runtime::Pack& pack, const runtime::N
   return telling.answers();
 }
 
+// Of a sound pack every change can be told, and then makes the verdict that it names.
+void check_changes(const Weighed& weighed) {
+  for (std::size_t p = 0; p < weighed.changes.size(); ++p) {
+    if (!weighed.changes[p]) continue;
+    runtime::Answers then = weighed.answers;
+    for (const auto& [f, value] : weighed.changes[p]->findings) {
+      const auto read = runtime::value_of_text(weighed.pack, f, runtime::value_words(weighed.pack.findings[f], value));
+      require(read.value == value, "what would be told otherwise can be told");
+      then[f] = value;
+    }
+    const runtime::PracticeTold practice = runtime::weigh(weighed.pack, then, weighed.reading).practices[p];
+    require(practice.verdict_settled() && practice.possible[0].verdict == weighed.changes[p]->verdict, "a change makes the verdict that it names");
+  }
+}
+
 void check_person(const runtime::Pack& pack, const runtime::Names& names, const runtime::Answers& answers) {
   for (runtime::Index reading = 0; reading < pack.readings.size(); ++reading) {
     const Weighed weighed(pack, answers, reading);
     if (weighed.next) require(!answers[weighed.next->finding], "what is asked is open");
     for (const auto& practice : weighed.weighing.practices) require(!practice.possible.empty(), "some verdict is possible");
+    check_changes(weighed);
     require(weigh_json(weighed, true).size() > 2 && !told_page(weighed, {}).empty(), "what is told has words");
   }
   const auto again = told(pack, names, profile_json(pack, answers));
@@ -99,14 +122,66 @@ void check_kind(const std::string& text) {
     const auto early = kind_by_text(std::string_view(text).substr(0, size), false);
     require(!early || *early == *kind, "what a beginning says, the whole says");
   }
+  (void)kind_by_name(text);
+  if (text.size() % 16 != 0) return;    // its pieces of 64 KB cost more than all the rest
   std::istringstream in(text);
   Profiles profiles("-", in, std::nullopt, false);
   require(profiles.kind() == *kind && read_on(profiles) == text, "nothing is lost in finding out what it is");
-  (void)kind_by_name(text);
+}
+
+// ---------------------------------------------------------------- changes
+
+using Json = nlohmann::ordered_json;
+
+template <class Item, std::size_t count>
+const Item& one_of(const Item (&items)[count], std::mt19937& dice) {
+  return items[dice() % count];
+}
+
+Json some_value(std::mt19937& dice) {
+  static const char* const texts[] = {"yes", "no", "none", "very mild", "VERY  mild", "wet", "sound", "chapped", "never",
+                                      "1 November", "29 February", "06:30", "23:59"};
+  static const char* const numbers[] = {"0", "1", "3", "45.5", "70", "1.7", "36.6", "38", "41", "0.25", "1/3", "110", "350", "97.7", "154",
+                                        "1/7000000000000000000000000000", "15333333333333333333333333333/2999999999999999999999999999",
+                                        "1.60000000000000000000000000000000000000000000000000001"};
+  static const char* const units[] = {"", " kg", " lb", " g", " m", " cm", " ft", " Cel", " degF", " K", " h", " h ago", " min", " years"};
+  switch (dice() % 5) {
+    case 0: return dice() % 2 == 0;
+    case 1: return static_cast<int>(dice() % 120);
+    case 2: return std::ldexp(static_cast<double>(dice()), -static_cast<int>(dice() % 300));
+    case 3: return one_of(texts, dice);
+    default: return std::string(one_of(numbers, dice)) + one_of(units, dice);
+  }
+}
+
+// Nothing where it is no object.
+std::string with_another_member(std::string_view text, std::mt19937& dice) {
+  static const char* const names[] = {"fever", "cough", "skin", "cold feet", "poor sleep", "sour stomach", "age", "weight", "heft", "height",
+                                      "warmth", "last meal", "date", "time of day", "Weight"};
+  Json json = Json::parse(text, nullptr, false);
+  if (!json.is_object()) return {};
+  if (json.empty() || dice() % 4 != 0) {
+    json[one_of(names, dice)] = some_value(dice);
+  } else {
+    auto at = json.begin();
+    std::advance(at, dice() % json.size());
+    if (dice() % 2 == 0) json.erase(at);
+    else at.value() = some_value(dice);
+  }
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
 }
 
 }  // namespace
 }  // namespace betony::fuzz
+
+extern "C" std::size_t LLVMFuzzerCustomMutator(std::uint8_t* data, std::size_t size, std::size_t most, unsigned seed) {
+  std::mt19937 dice(seed);
+  std::string text;
+  if (dice() % 2 == 0) text = betony::fuzz::with_another_member({reinterpret_cast<const char*>(data), size}, dice);
+  if (text.empty() || text.size() > most) return LLVMFuzzerMutate(data, size, most);
+  std::copy(text.begin(), text.end(), data);
+  return text.size();
+}
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace betony;
