@@ -161,8 +161,8 @@ ValueReading value_of_number(const Pack& pack, Index index, const Number& number
     if (!known) return wrong(quoted(unit) + " is no unit of " + quoted(finding.name) + (finding.unit.empty() ? ", which has none" : ", which is told in " + finding.unit));
     value.number = number * known->factor + known->offset;
   }
-  if (!can_be_read_again(value.number)) return wrong(value_words(finding, value) + " has too many digits for " + quoted(finding.name));
   if (std::string why = why_impossible(finding, value); !why.empty()) return wrong(std::move(why));
+  if (!can_be_read_again(value.number)) return wrong(value_words(finding, value) + " has too many digits for " + quoted(finding.name));
   return {std::move(value), {}};
 }
 
