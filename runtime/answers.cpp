@@ -177,8 +177,8 @@ ValueReading value_of_number(const Pack& pack, Index index, const Number& number
   Value value{Value::Kind::number, 0, number};
   if (std::string why = wrong_unit(pack, index, unit); !why.empty()) return wrong(std::move(why));
   if (const UnitName* known = unit_of(pack, finding, without_ago(finding, unit)); !known->name.empty()) value.number = number * known->factor + known->offset;
-  if (!can_be_read_again(value.number)) return wrong(value_words(finding, value) + " has too many digits for " + quoted(finding.name));
   if (std::string why = why_impossible(finding, value); !why.empty()) return wrong(std::move(why));
+  if (!can_be_read_again(value.number)) return wrong(value_words(finding, value) + " has too many digits for " + quoted(finding.name));
   return {std::move(value), {}};
 }
 
