@@ -10,27 +10,17 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "viz/terminal/terminal.h"
+#include "tests/unit/terminal_run.h"
 
 namespace {
 
-struct Answer {
-  int status;
-  std::string out, err;
-};
+using betony::testing::Answer;
+using betony::testing::run;
 
 // What was wrapped, in one line.
 std::string flat(std::string text) {
   std::replace(text.begin(), text.end(), '\n', ' ');
   return text;
-}
-
-Answer run(const std::vector<std::string>& words, const std::string& input = "") {
-  std::istringstream in(input);
-  std::ostringstream out, err;
-  betony::terminal::Surroundings around{in, out, err};
-  const int status = betony::terminal::run(words, around);
-  return {status, out.str(), err.str()};
 }
 
 std::string bytes_of(const std::string& path) {

@@ -9,36 +9,13 @@
 #include <sstream>
 #include <thread>
 
-#include "viz/terminal/terminal.h"
+#include "tests/unit/terminal_run.h"
 
 namespace {
 
-struct Answer {
-  int status;
-  std::string out, err;
-};
-
-class Folder {
- public:
-  Folder() { REQUIRE(::mkdtemp(path_.data()) != nullptr); }
-  ~Folder() { std::filesystem::remove_all(path_); }
-  std::string put(const std::string& name, const std::string& text) const {
-    std::ofstream(path_ + "/" + name) << text;
-    return path_ + "/" + name;
-  }
-  std::string at(const std::string& name) const { return path_ + "/" + name; }
-
- private:
-  std::string path_ = (std::filesystem::temp_directory_path() / "betony-weigh-XXXXXX").string();
-};
-
-Answer run(const std::vector<std::string>& words, const std::string& input = "") {
-  std::istringstream in(input);
-  std::ostringstream out, err;
-  betony::terminal::Surroundings around{in, out, err};
-  const int status = betony::terminal::run(words, around);
-  return {status, out.str(), err.str()};
-}
+using betony::testing::Folder;
+using betony::testing::Answer;
+using betony::testing::run;
 
 const std::string hill =
     "Ruleset \"Hill\", edition \"2\".\nFinding fever is yes or no.\nFinding chill is yes or no.\nRefer in fever: \"See a physician.\".\n"

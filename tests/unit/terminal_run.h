@@ -1,0 +1,43 @@
+// tests/unit/terminal_run.h: the program as a test runs it, and a folder for its files.
+#pragma once
+
+#include <stdlib.h>
+
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include "viz/terminal/terminal.h"
+
+namespace betony::testing {
+
+struct Answer {
+  int status;
+  std::string out, err;
+};
+
+inline Answer run(const std::vector<std::string>& words, const std::string& input = "") {
+  std::istringstream in(input);
+  std::ostringstream out, err;
+  terminal::Surroundings around{in, out, err};
+  const int status = terminal::run(words, around);
+  return {status, out.str(), err.str()};
+}
+
+// A new one, gone with the test.
+class Folder {
+ public:
+  Folder() { REQUIRE(::mkdtemp(path_.data()) != nullptr); }
+  ~Folder() { std::filesystem::remove_all(path_); }
+  std::string at(const std::string& name) const { return path_ + "/" + name; }
+  std::string put(const std::string& name, const std::string& text) const {
+    std::ofstream(at(name)) << text;
+    return at(name);
+  }
+
+ private:
+  std::string path_ = (std::filesystem::temp_directory_path() / "betony-test-XXXXXX").string();
+};
+
+}  // namespace betony::testing
