@@ -8,39 +8,19 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
-#include "viz/terminal/terminal.h"
+#include "tests/unit/terminal_run.h"
 
 namespace {
 
-struct Answer {
-  int status;
-  std::string out, err;
+using betony::testing::Folder;
+
+struct Answer : betony::testing::Answer {
   bool says(const std::string& words) const { return out.find(words) != std::string::npos; }
   std::size_t times(const std::string& words) const {
     std::size_t count = 0;
     for (std::size_t at = out.find(words); at != std::string::npos; at = out.find(words, at + 1)) ++count;
     return count;
   }
-};
-
-class Folder {
- public:
-  Folder() { REQUIRE(::mkdtemp(path_.data()) != nullptr); }
-  ~Folder() { std::filesystem::remove_all(path_); }
-  std::string put(const std::string& name, const std::string& text) const {
-    std::ofstream(at(name)) << text;
-    return at(name);
-  }
-  std::string at(const std::string& name) const { return path_ + "/" + name; }
-  std::string text(const std::string& name) const {
-    std::ifstream in(at(name));
-    std::ostringstream out;
-    out << in.rdbuf();
-    return out.str();
-  }
-
- private:
-  std::string path_ = (std::filesystem::temp_directory_path() / "betony-ask-XXXXXX").string();
 };
 
 const std::string hill =
@@ -59,11 +39,7 @@ class Asked {
   Answer ask(const std::string& lines, std::vector<std::string> further = {}) const {
     std::vector<std::string> words{"ask", source_};
     words.insert(words.end(), further.begin(), further.end());
-    std::istringstream in(lines);
-    std::ostringstream out, err;
-    betony::terminal::Surroundings around{in, out, err};
-    const int status = betony::terminal::run(words, around);
-    return {status, out.str(), err.str()};
+    return {betony::testing::run(words, lines)};
   }
   const Folder folder;
 

@@ -35,6 +35,11 @@ class Folder {
     std::ofstream(at(name)) << text;
     return at(name);
   }
+  std::string text(const std::string& name) const {
+    std::ostringstream out;
+    out << std::ifstream(at(name), std::ios::binary).rdbuf();
+    return out.str();
+  }
 
  private:
   std::string path_ = (std::filesystem::temp_directory_path() / "betony-test-XXXXXX").string();
