@@ -5,23 +5,28 @@
 //   weigher.weigh(inputs, scratch, codes);       // codes[p]: the number of the verdict, plus 8 where it is with care
 //   weigher.possible(may_be_yes, may_be_no, scratch, sets);   // of a half-known person: bit c of sets[p]: the code c can still come
 //
-// For every practice each of its sentences that can make a verdict is an item with a bit of its own, gravest first. An item that
-// can only hold where some input is yes is watched by that input; so one `or` over the rows of the inputs that are yes leaves
-// few items to be looked at, and the first of a practice that holds is its verdict. Of a half-known person the same is done
-// twice, for what may be yes and for what surely is; what several items ask for is worked out once a person. Where more than one
-// verdict is left, completions of the person are made that are to get each of them, the plainest first; what none of these gets is
-// looked for in the practice's decision graph, where it has one.
+// For every practice each of its sentences that can make a verdict is an item with a bit of its own, gravest first; those that ask
+// for one thing only, and say the same, are one item. What an item asks for is written as clauses, of each of which some input
+// must be yes, and as inputs none of which may be: every input has a row of bits for the first clauses of all items, one for the
+// second, and so on, and one for the items that it forbids. So an `or` over the rows of the inputs that are yes, and an `and` over
+// the clauses, leave the items that hold, and of those whose condition is more than its clauses the few that may; the first of
+// a practice that holds is its verdict. Of a half-known person the same is done twice, for what may be yes and for what surely is;
+// what several items ask for is worked out once a person. Where more than one verdict is left, completions of the person are made
+// that are to get each of them, the plainest first; what none of these gets, and is not shown to be out of reach either, is looked
+// for in the practice's decision graph, where it has one.
 //
 // Inputs     as those of the pack's program: bit i % 64 of word i / 64 is input i; words() of them. Bits past the last are 0. Of a
 //            half-known person there are two such rows: what may be yes, and what may be no; each input is in one or both.
 // Ownership  the pack is borrowed and outlives this. A weigher is never changed; any number of threads may share it.
 // Errors     none; the pack is one that read_pack or what_is_wrong found sound, and the reading one of its own.
-// Cost       O(inputs that are yes · items / 512) and the items that they watch. Making: O(size of the program).
-// Source     watched literals: Moskewicz, Madigan, Zhao, Zhang, Malik, Chaff, DAC 2001.
+// Cost       O(inputs that are yes · clauses of an item, at most 3 · items / 512), and the items that are more than their clauses
+//            and may hold. Making: O(size of the program).
+// Source     an index of bits over clauses: O'Neil, Quass, Improved Query Performance with Variant Indexes, SIGMOD 1997.
 // Tested by  tests/property/paths_test.cpp; tests/bench/single_bench.cpp measures it
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "runtime/pack.h"
@@ -43,7 +48,7 @@ class SingleWeigher {
       std::vector<Truth> truths;
     };
     struct Completion {
-      std::vector<std::uint64_t> inputs, rows;
+      std::vector<std::uint64_t> inputs, rows, items;
       std::vector<Index> added;               // inputs that are yes in it, and not in the one it was made from
       bool is_added_to = true;                // false: some are no longer yes
     };
@@ -53,11 +58,14 @@ class SingleWeigher {
       trial.is_added_to = true;
     }
     Memory whole, half;
-    std::vector<std::uint64_t> may, surely;   // rows
+    std::vector<std::uint64_t> sure_inputs, rows, sure_rows;  // rows: or-ed over the inputs that are yes, or may be; or surely are
+    std::vector<std::uint64_t> may, surely;       // items
     Completion base, trial;
     std::vector<std::uint32_t> seen;          // of each node of the graph that is walked
     std::vector<Index> rest;
     std::uint32_t walk = 0;
+    bool is_plain = false;                    // all that is open is open between yes and no
+    std::optional<std::uint32_t> everybody;   // what all are told: outside, referred; of those, what some completion gets
   };
 
   explicit SingleWeigher(const Pack& pack, Index reading = 0, Path path = Path::best);
@@ -70,20 +78,25 @@ class SingleWeigher {
   void possible(const std::uint64_t* may_be_yes, const std::uint64_t* may_be_no, Scratch& scratch, std::uint32_t* sets) const;
 
  private:
-  // Items of one kind, in words of their own: from `first` on, `count` words.
+  // Items that belong together, in words of their own: from `first` on, `count` words.
   struct Area {
     std::uint32_t first = 0, count = 0;
-    bool is_plain = false;                  // each asks for nothing but what watches it
+    bool is_exact = false;                  // each asks for nothing but its clauses
+    bool is_growing = false;                // and forbids nothing, so that more of them hold the more is yes
   };
   struct Item {
-    std::uint32_t begin = 0, end = 0;       // of parts_, all of which must hold besides what watches it
-    Index watch = 1;                        // an operand
+    std::uint32_t begin = 0, rest = 0, end = 0;  // of parts_, all of which must hold; from `rest` on those that are not among its clauses
   };
   struct Practice {
-    Area ways, care;
-    std::uint32_t ends[4] = {};             // of the items that withhold, discourage, advise, allow: behind the last, from the area's beginning
+    Area items;
+    // Of the items that withhold, discourage, advise, allow, and then of those that tell to take care: behind the last, from the area's
+    // beginning.
+    std::uint32_t ends[5] = {};
+    std::uint8_t codes[5][2] = {};          // of the first four, and where none of them holds; without care and with it
     std::uint8_t otherwise = 0;             // a code
     const DecisionGraph* graph = nullptr;
+    std::size_t spoils = 0;                 // where in spoils_ its ten rows begin
+    std::uint32_t table = no_index;         // of few exact items: where in tables_ the codes begin, by what holds of them
   };
   struct Rails {
     const std::uint64_t *yes, *no;          // of a whole person the one is the other's opposite, and only `yes` is looked at
@@ -93,21 +106,36 @@ class SingleWeigher {
     Gate::Kind kind = Gate::Kind::all;
     bool of_inputs = false;                 // all of them are inputs
   };
-  using OrRows = void (*)(const std::uint64_t* rows, std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
+  // out: the first row, or-ed with those of the inputs that are yes.
+  using OrRows = void (*)(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
+                          const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
 
+  // A way to have an item hold: one of the inputs of which one is asked for, or none where there is no such choice.
+  struct Choice {
+    std::size_t item = 0;
+    Index input = 0;
+  };
+  class Choices;
   class Maker;
+  void make(const Reading& reading);
   void next_person(Scratch::Memory& memory) const;
   void work_out(const std::uint64_t* inputs, Scratch& scratch) const;
   void work_out(const Rails& rails, Scratch& scratch) const;
   bool holds(Index operand, const std::uint64_t* inputs, Scratch& scratch) const;
   bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
+  void or_rows(const std::uint64_t* inputs, std::vector<std::uint64_t>& rows) const;
+  // The items of a word, after the rows of what may be yes and of what surely is, or the other way round.
+  std::uint64_t items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::size_t word) const;
+  void items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::vector<std::uint64_t>& items) const;
   static bool any_input(const Index* begin, const Index* end, bool wanted, const std::uint64_t* inputs);
-  std::size_t first_that_holds(const Area& area, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
-  std::uint8_t code_of_practice(const Practice& practice, const std::uint64_t* rows, const std::uint64_t* inputs, Scratch& scratch) const;
+  std::size_t first_that_holds(const Area& area, std::size_t begin, std::size_t end, const std::uint64_t* items, const std::uint64_t* inputs,
+                               Scratch& scratch) const;
+  static std::uint8_t code_of_exact(const Practice& practice, const std::uint64_t* items);
+  std::uint8_t code_of_practice(const Practice& practice, const std::uint64_t* items, const std::uint64_t* inputs, Scratch& scratch) const;
   Truth truth_of(Index operand, const Rails& rails, Scratch& scratch) const;
   Truth gate_truth(Index gate, const Rails& rails, Scratch& scratch) const;
-  Truth item_truth(std::size_t item, const Rails& rails, Scratch& scratch) const;
+  Truth rest_truth(std::size_t item, const Rails& rails, Scratch& scratch) const;
   Truth any_of(const Area& area, std::size_t begin, std::size_t end, const Rails& rails, Scratch& scratch) const;
 
   // Half-known persons.
@@ -116,10 +144,10 @@ class SingleWeigher {
   void assign(Index variable, Index cell, Scratch::Completion& completion) const;
   bool set(Index input, bool yes, const Rails& rails, Scratch::Completion& completion) const;
   bool satisfy(Index operand, const Rails& rails, Scratch& scratch) const;
-  bool satisfy_item(std::size_t item, const Rails& rails, Scratch& scratch) const;
+  bool satisfy(const Choice& choice, const Rails& rails, Scratch& scratch) const;
   std::uint32_t told_in_trial(const Practice& practice, Scratch& scratch) const;
-  std::uint32_t witnessed(const Practice& practice, std::uint32_t set, const Rails& rails, Scratch& scratch) const;
-  std::uint32_t tried(const Practice& practice, unsigned code, const Rails& rails, Scratch& scratch) const;
+  std::uint32_t witnessed(const Practice& practice, std::uint32_t& set, const Rails& rails, Scratch& scratch) const;
+  std::uint32_t tried(const Practice& practice, unsigned code, bool& is_complete, const Rails& rails, Scratch& scratch) const;
   std::uint32_t reached(const DecisionGraph& graph, std::uint32_t wanted, const Rails& rails, Scratch& scratch) const;
   bool cell_is_possible(Index variable, Index cell, const Rails& rails) const;
 
@@ -131,19 +159,28 @@ class SingleWeigher {
   std::vector<Item> items_;                 // by bit
   std::vector<Index> variable_of_;          // of each input
   std::vector<Index> wide_;                 // variables that are not answered by yes or no
-  std::vector<std::uint64_t> measured_;     // inputs of measures
+  // Variables that a measure which is asked for is worked out from; `hidden`: and findings that nothing else asks for, or tallies.
+  struct Behind {
+    std::vector<Index> variables;
+    bool hidden = false;
+  } behind_measures_;
+  std::vector<std::uint64_t> measured_, yes_no_;  // inputs of measures; inputs that are a whole finding
   // An operand; or any_of_these + a count, and so many inputs as operands, any of which must hold: these lie with their item.
   static constexpr Index any_of_these = 0x80000000u;
   std::vector<Index> parts_;
-  std::vector<std::uint64_t> plain_;        // by bit: nothing but what watches it is asked for
+  std::vector<std::uint64_t> exact_;        // by bit: nothing but its clauses is asked for
   std::vector<OpenedGate> gates_;           // the program's, one behind another
   std::vector<Index> gate_operands_;
   std::vector<Index> shared_;               // of each gate: its place among those that several ask for, else no_index
   Index shared_count_ = 0;
-  bool is_watched_ = true;                  // else every item is looked at: the rows would be too many
   bool is_deep_ = false;                    // gates stand too deep within one another for a stack: all are worked out, one after another
-  std::vector<std::uint64_t> rows_;         // width_ words for each input, and behind them those of items that nothing watches
-  std::size_t width_ = 0;
+  // For each input, clause after clause, and at last for what it forbids, width_ words; behind them a row of zeros. Where the rows
+  // would be too many there are none, and every item is looked at.
+  std::vector<std::uint64_t> rows_, first_row_;  // first: items with fewer clauses have what they lack
+  std::vector<std::uint8_t> tables_;
+  // Rows of inputs each of which alone brings something graver than the items from a rung on, and (the second five) with care.
+  std::vector<std::uint64_t> spoils_;
+  std::size_t width_ = 0, clauses_ = 1, layers_ = 1;  // layers: clauses, and one more where anything is forbidden
   OrRows or_rows_ = nullptr;
   Path path_ = Path::plain;
 };

@@ -1,7 +1,9 @@
 // Half-known persons.
 //
 // What is possible is looked up on two rails. Then it is proven: completions are made that are to get each of the codes, the plainest
-// first, and whatever they get is witnessed. What is not, is looked for in the decision graph.
+// first, and whatever they get is witnessed. Where no sentence asks for anything not to be so, the plainest completion in which an item
+// holds has the fewest others hold; so where each of these gets something graver, nobody gets the code. What is left is looked for in
+// the decision graph.
 #include <algorithm>
 #include <bit>
 #include <optional>
@@ -71,10 +73,10 @@ Truth SingleWeigher::gate_truth(Index index, const Rails& rails, Scratch& scratc
   return truth(no > 1, yes > 1);
 }
 
-// Of what it is watched by is known only that it may be yes.
-Truth SingleWeigher::item_truth(std::size_t item, const Rails& rails, Scratch& scratch) const {
+// Of what an item asks for besides its clauses.
+Truth SingleWeigher::rest_truth(std::size_t item, const Rails& rails, Scratch& scratch) const {
   Truth out = Truth::yes;
-  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
+  const Index *part = parts_.data() + items_[item].rest, *end = parts_.data() + items_[item].end;
   while (part < end && out != Truth::no) {
     const Index count = *part < any_of_these ? 0 : *part - any_of_these;
     Truth one = Truth::no;
@@ -86,23 +88,23 @@ Truth SingleWeigher::item_truth(std::size_t item, const Rails& rails, Scratch& s
   return out;
 }
 
-// Whether any item holds of those from begin to end: what surely holds is among those whose watch surely is yes.
+// Whether any item holds of those from begin to end.
 Truth SingleWeigher::any_of(const Area& area, std::size_t begin, std::size_t end, const Rails& rails, Scratch& scratch) const {
   bool may = false;
   for (std::size_t w = begin / 64; w * 64 < end; ++w) {
     std::uint64_t within = ~std::uint64_t{0};
     if (w == begin / 64) within <<= begin % 64;
     if (end - w * 64 < 64) within &= (std::uint64_t{1} << (end - w * 64)) - 1;
-    const std::uint64_t surely = scratch.surely[area.first + w] & within, plain = plain_[area.first + w];
-    if ((surely & plain) != 0) return Truth::yes;
-    may = may || (scratch.may[area.first + w] & within & plain) != 0;
+    const std::uint64_t surely = scratch.surely[area.first + w] & within, exact = exact_[area.first + w];
+    if ((surely & exact) != 0) return Truth::yes;
+    may = may || (scratch.may[area.first + w] & within & exact) != 0;
     for (std::uint64_t left = surely; left != 0; left &= left - 1) {
-      const Truth t = item_truth((area.first + w) * 64 + static_cast<std::size_t>(std::countr_zero(left)), rails, scratch);
+      const Truth t = rest_truth((area.first + w) * 64 + static_cast<std::size_t>(std::countr_zero(left)), rails, scratch);
       if (t == Truth::yes) return t;
       may = may || t == Truth::open;
     }
     for (std::uint64_t left = scratch.may[area.first + w] & within & ~surely; left != 0 && !may; left &= left - 1)
-      may = item_truth((area.first + w) * 64 + static_cast<std::size_t>(std::countr_zero(left)), rails, scratch) != Truth::no;
+      may = rest_truth((area.first + w) * 64 + static_cast<std::size_t>(std::countr_zero(left)), rails, scratch) != Truth::no;
   }
   return may ? Truth::open : Truth::no;
 }
@@ -154,7 +156,7 @@ std::uint32_t SingleWeigher::on_two_rails(const Practice& practice, Truth applie
       set |= std::uint32_t{1} << code_of(verdict, false);
       return;
     }
-    if (!care) care = any_of(practice.care, 0, std::size_t{practice.care.count} * 64, rails, scratch);
+    if (!care) care = any_of(practice.items, practice.ends[3], practice.ends[4], rails, scratch);
     if (may_be_no(*care) && !always_care) set |= std::uint32_t{1} << code_of(verdict, false);
     if (may_be_yes(*care) || always_care) set |= std::uint32_t{1} << code_of(verdict, true);
   };
@@ -167,20 +169,19 @@ std::uint32_t SingleWeigher::on_two_rails(const Practice& practice, Truth applie
   if (on) rung(Verdict::referred, refers);
   for (unsigned r = 0; r < 4 && on; ++r)
     rung(static_cast<Verdict>(static_cast<unsigned>(Verdict::withheld) + r),
-         any_of(practice.ways, r == 0 ? 0 : practice.ends[r - 1], practice.ends[r], rails, scratch));
+         any_of(practice.items, r == 0 ? 0 : practice.ends[r - 1], practice.ends[r], rails, scratch));
   if (on) add(static_cast<Verdict>(practice.otherwise % DecisionGraph::care), practice.otherwise >= DecisionGraph::care);
   return set;
 }
 
 void SingleWeigher::possible(const std::uint64_t* yes, const std::uint64_t* no, Scratch& scratch, std::uint32_t* sets) const {
   const Rails rails{yes, no};
-  scratch.may.assign(rows_.end() - static_cast<std::ptrdiff_t>(width_), rows_.end());
-  scratch.surely = scratch.may;
-  if (is_watched_) or_rows_(rows_.data(), width_, yes, words(), scratch.may.data());
-  for (std::size_t w = 0; w < words() && is_watched_; ++w) {
-    const std::uint64_t surely = yes[w] & ~no[w];
-    or_rows_(rows_.data() + w * 64 * width_, width_, &surely, 1, scratch.surely.data());
-  }
+  or_rows(yes, scratch.rows);
+  scratch.sure_inputs.resize(words());
+  for (std::size_t w = 0; w < words(); ++w) scratch.sure_inputs[w] = yes[w] & ~no[w];
+  or_rows(scratch.sure_inputs.data(), scratch.sure_rows);
+  items_of(scratch.rows, scratch.sure_rows, scratch.may);
+  items_of(scratch.sure_rows, scratch.rows, scratch.surely);
   next_person(scratch.half);
   if (is_deep_) work_out(rails, scratch);
   const Truth applies = truth_of(applies_, rails, scratch);
@@ -190,7 +191,7 @@ void SingleWeigher::possible(const std::uint64_t* yes, const std::uint64_t* no, 
     const Practice& practice = practices_[p];
     std::uint32_t set = on_two_rails(practice, applies, refers, rails, scratch);
     if ((set & (set - 1)) != 0) {
-      if (!completed) completed = begin_completions(rails, scratch);
+      if (!completed) completed = begin_completions(rails, scratch), scratch.everybody.reset();
       std::uint32_t there = *completed ? witnessed(practice, set, rails, scratch) : 0;
       if (there != set) there |= practice.graph ? reached(*practice.graph, set, rails, scratch) : set | not_exact;
       // Where nobody is so at all the set stays as it was.
@@ -203,7 +204,8 @@ void SingleWeigher::possible(const std::uint64_t* yes, const std::uint64_t* no, 
 
 // ---------------------------------------------------------------- completions
 
-// The plainest: of what is open everything no, or in its first cell. False where there can be none: a measure is open.
+// The plainest: of what is open everything no, or in its first cell. False where there may be none: a measure is open, or it is known
+// from what cannot be, and then not everybody has it who is as the rest is chosen.
 bool SingleWeigher::begin_completions(const Rails& rails, Scratch& scratch) const {
   if (is_deep_) return false;
   Scratch::Completion& base = scratch.base;
@@ -212,14 +214,26 @@ bool SingleWeigher::begin_completions(const Rails& rails, Scratch& scratch) cons
     if ((rails.yes[w] & rails.no[w] & measured_[w]) != 0) return false;
     base.inputs[w] = rails.yes[w] & ~rails.no[w];
   }
+  if (pack_.background != 1) {
+    if (behind_measures_.hidden) return false;
+    for (const Index v : behind_measures_.variables) {
+      Index possible = 0;
+      for (Index cell = 0; cell < pack_.variables[v].cells; ++cell) possible += cell_is_possible(v, cell, rails);
+      if (possible != 1) return false;
+    }
+  }
+  scratch.is_plain = pack_.background == 1 && applies_ / 2 <= program_.inputs;
   for (const Index v : wide_) {
     Index cell = 0;
     while (cell < pack_.variables[v].cells && !cell_is_possible(v, cell, rails)) ++cell;
     if (cell == pack_.variables[v].cells) return false;
     assign(v, cell, base);
+    for (Index other = cell + 1; other < pack_.variables[v].cells && scratch.is_plain; ++other) scratch.is_plain = !cell_is_possible(v, other, rails);
   }
-  base.rows.assign(rows_.end() - static_cast<std::ptrdiff_t>(width_), rows_.end());
-  if (is_watched_) or_rows_(rows_.data(), width_, base.inputs.data(), words(), base.rows.data());
+  // Such as the teaching is meant for, where they can be.
+  scratch.trial = base;
+  if (satisfy(pack_.background, rails, scratch) && satisfy(applies_, rails, scratch)) base.inputs = scratch.trial.inputs;
+  or_rows(base.inputs.data(), base.rows);
   return true;
 }
 
@@ -243,6 +257,12 @@ void SingleWeigher::assign(Index variable, Index cell, Scratch::Completion& comp
 bool SingleWeigher::set(Index input, bool yes, const Rails& rails, Scratch::Completion& completion) const {
   if (bit(completion.inputs.data(), input) == yes) return true;
   if (!bit(yes ? rails.yes : rails.no, input)) return false;
+  if (bit(yes_no_.data(), input)) {
+    completion.inputs[input / 64] ^= std::uint64_t{1} << (input % 64);
+    if (yes) completion.added.push_back(input);
+    completion.is_added_to = completion.is_added_to && yes;
+    return true;
+  }
   const Index variable = variable_of_[input];
   const Variable& v = pack_.variables[variable];
   const Index i = input - v.first_input, behind = static_cast<Index>(v.ends.size());
@@ -274,92 +294,165 @@ bool SingleWeigher::satisfy(Index operand, const Rails& rails, Scratch& scratch)
   return each;
 }
 
-bool SingleWeigher::satisfy_item(std::size_t item, const Rails& rails, Scratch& scratch) const {
-  if (!satisfy(items_[item].watch, rails, scratch)) return false;
-  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
-  while (part < end) {
+bool SingleWeigher::satisfy(const Choice& choice, const Rails& rails, Scratch& scratch) const {
+  const Index *part = parts_.data() + items_[choice.item].begin, *end = parts_.data() + items_[choice.item].end;
+  for (bool is_first = true; part < end;) {
     const Index count = *part < any_of_these ? 0 : *part - any_of_these;
-    const Index* chosen = part;
-    while (chosen < part + count && (chosen == part || !may_be_yes(truth_of(*chosen, rails, scratch)))) ++chosen;
-    if (!satisfy(*chosen, rails, scratch)) return false;
+    Index chosen = *part;
+    if (count > 0 && is_first) {
+      chosen = choice.input, is_first = false;
+    } else if (count > 0) {
+      const Index* one = part + 1;
+      while (one < part + count && !may_be_yes(truth_of(*one, rails, scratch))) ++one;
+      chosen = *one;
+    }
+    if (!satisfy(chosen, rails, scratch)) return false;
     part += 1 + count;
   }
   return true;
 }
 
+// The ways to have an item from begin to end of an area hold, one after another, but for those that need an input that spoils it.
+class SingleWeigher::Choices {
+ public:
+  Choices(const SingleWeigher& weigher, const Area& area, std::size_t begin, std::size_t end, const std::uint64_t* spoils, const Rails& rails,
+          Scratch& scratch)
+      : weigher_(weigher), rails_(rails), scratch_(scratch), spoils_(spoils), first_(area.first * std::size_t{64}), word_(begin / 64), end_(end) {
+    if (begin < end) left_ = scratch.may[area.first + word_] & ~std::uint64_t{0} << (begin % 64);
+  }
+  std::optional<Choice> next() {
+    for (;;) {
+      for (; input_ < behind_; ++input_)
+        if (const Index o = *input_; bit(o & 1u ? rails_.no : rails_.yes, o / 2 - 1) && !is_spoilt(o)) {
+          ++input_;
+          return Choice{item_, o};
+        }
+      if (!next_item()) return std::nullopt;
+      const Index *part = weigher_.parts_.data() + weigher_.items_[item_].begin, *end = weigher_.parts_.data() + weigher_.items_[item_].end;
+      for (; part < end && *part < any_of_these; ++part)
+        if (is_spoilt(*part)) break;
+      if (part == end) return Choice{item_, 0};
+      if (*part < any_of_these) continue;
+      input_ = part + 1, behind_ = part + 1 + (*part - any_of_these);
+    }
+  }
+
+ private:
+  bool is_spoilt(Index o) const { return spoils_ && !(o & 1u) && o / 2 - 1 < weigher_.program_.inputs && o > 1 && bit(spoils_, o / 2 - 1); }
+  bool next_item() {
+    do {
+      while (left_ == 0) {
+        if (++word_ * 64 >= end_) return false;
+        left_ = scratch_.may[first_ / 64 + word_];
+      }
+      const std::size_t at = word_ * 64 + static_cast<std::size_t>(std::countr_zero(left_));
+      if (at >= end_) return false;
+      left_ &= left_ - 1;
+      item_ = first_ + at;
+    } while (weigher_.rest_truth(item_, rails_, scratch_) == Truth::no);
+    return true;
+  }
+  const SingleWeigher& weigher_;
+  const Rails& rails_;
+  Scratch& scratch_;
+  const std::uint64_t* spoils_;
+  std::size_t first_, word_, end_, item_ = 0;
+  std::uint64_t left_ = 0;
+  const Index *input_ = nullptr, *behind_ = nullptr;
+};
+
 // What the practice tells the completion on trial; nothing where nobody is so.
 std::uint32_t SingleWeigher::told_in_trial(const Practice& practice, Scratch& scratch) const {
-  Scratch::Completion& trial = scratch.trial;
+  Scratch::Completion &trial = scratch.trial, &base = scratch.base;
   const std::uint64_t* inputs = trial.inputs.data();
   next_person(scratch.whole);
   if (!holds(pack_.background, inputs, scratch)) return 0;
   if (!holds(applies_, inputs, scratch)) return std::uint32_t{1} << static_cast<unsigned>(Verdict::outside);
-  if (is_watched_ && trial.is_added_to) {
-    trial.rows.resize(width_);
-    for (const Area& area : {flags_, practice.ways, practice.care})
+  if (trial.is_added_to && !rows_.empty()) {
+    trial.items.resize(width_);
+    trial.rows.resize(first_row_.size());
+    for (const Area& area : {flags_, practice.items})
       for (std::uint32_t w = area.first; w < area.first + area.count; ++w) {
-        trial.rows[w] = scratch.base.rows[w];
-        for (const Index input : trial.added) trial.rows[w] |= rows_[input * width_ + w];
+        for (std::size_t at = w; at < first_row_.size(); at += width_) {
+          std::uint64_t row = base.rows[at];
+          for (const Index input : trial.added) row |= rows_[input * first_row_.size() + at];
+          trial.rows[at] = row;
+        }
+        trial.items[w] = items_of(trial.rows, trial.rows, w);
       }
   } else {
-    trial.rows.assign(rows_.end() - static_cast<std::ptrdiff_t>(width_), rows_.end());
-    if (is_watched_) or_rows_(rows_.data(), width_, inputs, words(), trial.rows.data());
+    or_rows(inputs, trial.rows);
+    items_of(trial.rows, trial.rows, trial.items);
   }
-  if (first_that_holds(flags_, trial.rows.data(), inputs, scratch) != no_item) return std::uint32_t{1} << static_cast<unsigned>(Verdict::referred);
-  return std::uint32_t{1} << code_of_practice(practice, trial.rows.data(), inputs, scratch);
+  const std::uint64_t* items = trial.items.data();
+  if (first_that_holds(flags_, 0, flags_.count * std::size_t{64}, items, inputs, scratch) != no_item)
+    return std::uint32_t{1} << static_cast<unsigned>(Verdict::referred);
+  return std::uint32_t{1} << code_of_practice(practice, items, inputs, scratch);
 }
 
-// Those of the set that some completion gets.
-std::uint32_t SingleWeigher::witnessed(const Practice& practice, std::uint32_t set, const Rails& rails, Scratch& scratch) const {
+// Those of the set that some completion gets; what nobody can get is taken out of the set.
+std::uint32_t SingleWeigher::witnessed(const Practice& practice, std::uint32_t& set, const Rails& rails, Scratch& scratch) const {
   scratch.begin_trial();
-  std::uint32_t out = told_in_trial(practice, scratch);
+  std::uint32_t out = told_in_trial(practice, scratch) | scratch.everybody.value_or(0);
   for (std::uint32_t left = set & ~out; left != 0; left &= left - 1) {
     const auto code = static_cast<unsigned>(std::countr_zero(left));
-    if ((out >> code & 1u) == 0) out |= tried(practice, code, rails, scratch);
+    if ((out >> code & 1u) != 0) continue;
+    bool is_complete = false;
+    out |= tried(practice, code, is_complete, rails, scratch);
+    if (is_complete) set &= out | ~(std::uint32_t{1} << code);
   }
+  // What is told of everybody is so in each practice.
+  scratch.everybody = out & (std::uint32_t{1} << static_cast<unsigned>(Verdict::outside) | std::uint32_t{1} << static_cast<unsigned>(Verdict::referred));
   return out & set;
 }
 
-// Whatever comes of some tries to get the code.
-std::uint32_t SingleWeigher::tried(const Practice& practice, unsigned code, const Rails& rails, Scratch& scratch) const {
-  constexpr unsigned most_tries = 6;
+// Whatever comes of tries to get the code. Complete: nobody gets it who is not among them.
+std::uint32_t SingleWeigher::tried(const Practice& practice, unsigned code, bool& is_complete, const Rails& rails, Scratch& scratch) const {
   const unsigned verdict = code % DecisionGraph::care;
-  std::uint32_t out = 0;
+  const bool is_growing = scratch.is_plain && flags_.is_growing && practice.items.is_growing;
+  bool all = true;  // that was there to be tried
   unsigned tries = 0;
-  // Each item from `from` to `to` that may hold, until one gets the code.
-  const auto each = [&](const Area& area, std::size_t from, std::size_t to, const auto& use) {
-    for (std::size_t w = from / 64; w * 64 < to; ++w)
-      for (std::uint64_t left = scratch.may[area.first + w]; left != 0; left &= left - 1) {
-        const std::size_t at = w * 64 + static_cast<std::size_t>(std::countr_zero(left));
-        if (at >= to || tries >= most_tries || (out >> code & 1u)) return;
-        if (at >= from && item_truth(std::size_t{area.first} * 64 + at, rails, scratch) != Truth::no) use(std::size_t{area.first} * 64 + at);
-      }
-  };
-  const auto with_care = [&](const auto& rest) {
-    if (code < DecisionGraph::care || practice.otherwise == code) return rest(no_item);
-    each(practice.care, 0, std::size_t{practice.care.count} * 64, rest);
-  };
-  const auto try_items = [&](std::size_t way) {
-    with_care([&](std::size_t care) {
-      ++tries;
-      scratch.begin_trial();
-      const bool made = (way == no_item || satisfy_item(way, rails, scratch)) && (care == no_item || satisfy_item(care, rails, scratch));
-      if (made) out |= told_in_trial(practice, scratch);
-    });
+  const unsigned most_tries = is_growing ? 400 : 12;
+  std::uint32_t out = 0;
+  const auto done = [&] { return (out >> code & 1u) != 0 || tries >= most_tries; };
+  // The completion in which the choices hold; what it is told, or nothing where there is none.
+  const auto tell = [&](const Choice* way, const Choice* care) -> std::uint32_t {
+    ++tries;
+    scratch.begin_trial();
+    if ((way && !satisfy(*way, rails, scratch)) || (care && !satisfy(*care, rails, scratch))) {
+      all = false;
+      return 0;
+    }
+    const std::uint32_t told = told_in_trial(practice, scratch);
+    out |= told;
+    return told;
   };
   if (verdict == static_cast<unsigned>(Verdict::outside)) {
     scratch.begin_trial();
     if (satisfy(applies_ ^ 1u, rails, scratch)) out |= told_in_trial(practice, scratch);
-  } else if (verdict == static_cast<unsigned>(Verdict::referred)) {
-    each(flags_, 0, std::size_t{flags_.count} * 64, try_items);
-  } else if (verdict <= static_cast<unsigned>(Verdict::allowed)) {
+    return out;
+  }
+  const auto spoils = [&](unsigned rung) {
+    const bool asks = practice.codes[rung][0] != practice.codes[rung][1];
+    return spoils_.data() + practice.spoils + (asks && code < DecisionGraph::care ? 5 + rung : rung) * words();
+  };
+  const auto with_care = [&](unsigned rung, const Choice* way) {
+    const std::uint32_t told = tell(way, nullptr);
+    // Where it was told something else than what was wanted without care, more will not do either.
+    if (done() || (told != 0 && told != std::uint32_t{1} << (code ^ DecisionGraph::care)) || code < DecisionGraph::care) return;
+    Choices cares(*this, practice.items, practice.ends[3], practice.ends[4], spoils(rung), rails, scratch);
+    for (auto care = cares.next(); care && !done(); care = cares.next()) tell(way, &*care);
+  };
+  if (verdict == practice.otherwise % DecisionGraph::care) with_care(4, nullptr);
+  if (!done() && verdict == static_cast<unsigned>(Verdict::referred)) {
+    Choices flags(*this, flags_, 0, flags_.count * std::size_t{64}, nullptr, rails, scratch);
+    for (auto flag = flags.next(); flag && !done(); flag = flags.next()) tell(&*flag, nullptr);
+  } else if (!done() && verdict <= static_cast<unsigned>(Verdict::allowed)) {
     const unsigned rung = verdict - static_cast<unsigned>(Verdict::withheld);
-    each(practice.ways, rung == 0 ? 0 : practice.ends[rung - 1], practice.ends[rung], try_items);
+    Choices ways(*this, practice.items, rung == 0 ? 0 : practice.ends[rung - 1], practice.ends[rung], spoils(rung), rails, scratch);
+    for (auto way = ways.next(); way && !done(); way = ways.next()) with_care(rung, &*way);
   }
-  if ((out >> code & 1u) == 0 && verdict == practice.otherwise % DecisionGraph::care) {
-    tries = 0;
-    try_items(no_item);
-  }
+  is_complete = is_growing && all && tries < most_tries;
   return out;
 }
 
