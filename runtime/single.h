@@ -48,12 +48,13 @@ class SingleWeigher {
       std::vector<Truth> truths;
     };
     struct Completion {
-      std::vector<std::uint64_t> inputs, rows, items;
+      std::vector<std::uint64_t> inputs, held, rows, items;  // held: inputs that are to stay as they are
       std::vector<Index> added;               // inputs that are yes in it, and not in the one it was made from
       bool is_added_to = true;                // false: some are no longer yes
     };
     void begin_trial() {
       trial.inputs = base.inputs;
+      trial.held.assign(base.inputs.size(), 0);
       trial.added.clear();
       trial.is_added_to = true;
     }
@@ -145,6 +146,8 @@ class SingleWeigher {
   bool set(Index input, bool yes, const Rails& rails, Scratch::Completion& completion) const;
   bool satisfy(Index operand, const Rails& rails, Scratch& scratch) const;
   bool satisfy(const Choice& choice, const Rails& rails, Scratch& scratch) const;
+  bool break_item(std::size_t item, const Rails& rails, Scratch& scratch) const;
+  std::size_t item_that_tells(const Practice& practice, std::uint32_t told, Scratch& scratch) const;
   std::uint32_t told_in_trial(const Practice& practice, Scratch& scratch) const;
   std::uint32_t witnessed(const Practice& practice, std::uint32_t& set, const Rails& rails, Scratch& scratch) const;
   std::uint32_t tried(const Practice& practice, unsigned code, bool& is_complete, const Rails& rails, Scratch& scratch) const;

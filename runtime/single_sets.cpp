@@ -231,7 +231,7 @@ bool SingleWeigher::begin_completions(const Rails& rails, Scratch& scratch) cons
     for (Index other = cell + 1; other < pack_.variables[v].cells && scratch.is_plain; ++other) scratch.is_plain = !cell_is_possible(v, other, rails);
   }
   // Such as the teaching is meant for, where they can be.
-  scratch.trial = base;
+  scratch.begin_trial();
   if (satisfy(pack_.background, rails, scratch) && satisfy(applies_, rails, scratch)) base.inputs = scratch.trial.inputs;
   or_rows(base.inputs.data(), base.rows);
   return true;
@@ -253,10 +253,12 @@ void SingleWeigher::assign(Index variable, Index cell, Scratch::Completion& comp
   }
 }
 
-// A cell in which the input is as wanted, the nearest to its beginning.
+// A cell in which the input is as wanted, the nearest to its beginning; it stays so from then on.
 bool SingleWeigher::set(Index input, bool yes, const Rails& rails, Scratch::Completion& completion) const {
-  if (bit(completion.inputs.data(), input) == yes) return true;
-  if (!bit(yes ? rails.yes : rails.no, input)) return false;
+  const bool is_held = bit(completion.held.data(), input), is_so = bit(completion.inputs.data(), input) == yes;
+  completion.held[input / 64] |= std::uint64_t{1} << (input % 64);
+  if (is_so) return true;
+  if (is_held || !bit(yes ? rails.yes : rails.no, input)) return false;
   if (bit(yes_no_.data(), input)) {
     completion.inputs[input / 64] ^= std::uint64_t{1} << (input % 64);
     if (yes) completion.added.push_back(input);
@@ -267,12 +269,12 @@ bool SingleWeigher::set(Index input, bool yes, const Rails& rails, Scratch::Comp
   const Variable& v = pack_.variables[variable];
   const Index i = input - v.first_input, behind = static_cast<Index>(v.ends.size());
   const bool words = !v.is_measure && pack_.findings[v.index].has_words();
-  const auto is_so = [&](Index cell) {
+  const auto fits = [&](Index cell) {
     const bool here = words ? (v.inputs == 1 ? cell == 1 : cell == i) : i == behind ? cell > behind : cell <= behind && cell > i;
     return here == yes && cell_is_possible(variable, cell, rails);
   };
   for (Index cell = yes && !words ? i : 0; cell < v.cells; ++cell)
-    if (is_so(cell)) {
+    if (fits(cell)) {
       assign(variable, cell, completion);
       return true;
     }
@@ -287,11 +289,11 @@ bool SingleWeigher::satisfy(Index operand, const Rails& rails, Scratch& scratch)
   const Gate& gate = program_.gates[slot - 1 - program_.inputs];
   if (gate.kind == Gate::Kind::parity || gate.kind == Gate::Kind::most) return true;
   const bool each = (gate.kind == Gate::Kind::all) != (turned == 1);
-  for (const Index o : gate.operands) {
-    if (each && !satisfy(o ^ turned, rails, scratch)) return false;
-    if (!each && may_be_yes(truth_of(o ^ turned, rails, scratch))) return satisfy(o ^ turned, rails, scratch);
-  }
-  return each;
+  if (each) return std::all_of(gate.operands.begin(), gate.operands.end(), [&](Index o) { return satisfy(o ^ turned, rails, scratch); });
+  for (const Index o : gate.operands)  // what is so already
+    if (o / 2 - 1 < program_.inputs && bit(scratch.trial.inputs.data(), o / 2 - 1) != ((o ^ turned) & 1u)) return satisfy(o ^ turned, rails, scratch);
+  return std::any_of(gate.operands.begin(), gate.operands.end(),
+                     [&](Index o) { return may_be_yes(truth_of(o ^ turned, rails, scratch)) && satisfy(o ^ turned, rails, scratch); });
 }
 
 bool SingleWeigher::satisfy(const Choice& choice, const Rails& rails, Scratch& scratch) const {
@@ -361,6 +363,29 @@ class SingleWeigher::Choices {
   const Index *input_ = nullptr, *behind_ = nullptr;
 };
 
+// Makes an item not hold in the trial, by whichever of its parts can be made so.
+bool SingleWeigher::break_item(std::size_t item, const Rails& rails, Scratch& scratch) const {
+  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
+  while (part < end) {
+    const Index count = *part < any_of_these ? 0 : *part - any_of_these;
+    const Index *first = count > 0 ? part + 1 : part, *behind = part + 1 + count;
+    if (std::all_of(first, behind, [&](Index o) { return satisfy(o ^ 1u, rails, scratch); })) return true;
+    part = behind;
+  }
+  return false;
+}
+
+// The item by which the completion on trial was told the code; none where it was by the teaching not being meant for it.
+std::size_t SingleWeigher::item_that_tells(const Practice& practice, std::uint32_t told, Scratch& scratch) const {
+  const auto verdict = static_cast<unsigned>(std::countr_zero(told)) % DecisionGraph::care;
+  const std::uint64_t *items = scratch.trial.items.data(), *inputs = scratch.trial.inputs.data();
+  const bool referred = verdict == static_cast<unsigned>(Verdict::referred);
+  if (!referred && (verdict < static_cast<unsigned>(Verdict::withheld) || verdict > static_cast<unsigned>(Verdict::allowed))) return no_item;
+  const Area& area = referred ? flags_ : practice.items;
+  const std::size_t at = first_that_holds(area, 0, referred ? area.count * std::size_t{64} : practice.ends[3], items, inputs, scratch);
+  return at == no_item ? at : area.first * std::size_t{64} + at;
+}
+
 // What the practice tells the completion on trial; nothing where nobody is so.
 std::uint32_t SingleWeigher::told_in_trial(const Practice& practice, Scratch& scratch) const {
   Scratch::Completion &trial = scratch.trial, &base = scratch.base;
@@ -412,7 +437,7 @@ std::uint32_t SingleWeigher::tried(const Practice& practice, unsigned code, bool
   const bool is_growing = scratch.is_plain && flags_.is_growing && practice.items.is_growing;
   bool all = true;  // that was there to be tried
   unsigned tries = 0;
-  const unsigned most_tries = is_growing ? 400 : 12;
+  const unsigned most_tries = is_growing ? 400 : 12, most_mended = 6;
   std::uint32_t out = 0;
   const auto done = [&] { return (out >> code & 1u) != 0 || tries >= most_tries; };
   // The completion in which the choices hold; what it is told, or nothing where there is none.
@@ -423,9 +448,14 @@ std::uint32_t SingleWeigher::tried(const Practice& practice, unsigned code, bool
       all = false;
       return 0;
     }
-    const std::uint32_t told = told_in_trial(practice, scratch);
-    out |= told;
-    return told;
+    for (unsigned mended = 0;; ++mended) {
+      const std::uint32_t told = told_in_trial(practice, scratch);
+      out |= told;
+      // What is graver than wanted is taken out of the way, where that can be.
+      if (is_growing || mended == most_mended || told == 0 || static_cast<unsigned>(std::countr_zero(told)) % DecisionGraph::care >= verdict) return told;
+      const std::size_t item = item_that_tells(practice, told, scratch);
+      if (item == no_item || !break_item(item, rails, scratch)) return told;
+    }
   };
   if (verdict == static_cast<unsigned>(Verdict::outside)) {
     scratch.begin_trial();
