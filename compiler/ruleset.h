@@ -236,7 +236,43 @@ struct SampleProfile {
   std::vector<Expectation> expectations;
   Place place; Index sentence = no_index;
 };
-struct Claim { std::string title; bool never = false; Cond condition; Cond when; Place place; Index sentence = no_index; };
+// What becomes of a practice when one answer of a person is another and all others stay.
+struct Trend {
+  enum class Change { more, less, adding };    // the next greater or lesser value; yes instead of no
+  enum class Of { verdict, amount, length };   // verdicts by rank: referred, withheld, discouraged, silent, allowed, advised
+  Change change = Change::more;
+  Index finding = no_index;      // a number or a grade; adding: a yes-or-no finding
+  Of of = Of::verdict;
+  bool raised = true;            // it never is more; false: never less
+  std::vector<Index> practices;  // ascending
+};
+struct Claim {
+  std::string title;
+  bool never = false;
+  Cond condition;                // unless it claims a trend
+  std::optional<Trend> trend;
+  Cond when;                     // both persons are so, where it claims a trend
+  Place place;
+  Index sentence = no_index;
+};
+// How often answers occur among the persons who come. A finding that is not named occurs in all its values alike.
+struct Population {
+  struct Part {
+    std::vector<Index> words;    // accepted values; or
+    std::vector<Interval> intervals;
+    bool never = false;
+    Rational weight;             // of all parts of the finding together, relative to one another
+  };
+  struct Shares {
+    Index finding = no_index;
+    std::vector<Part> parts;     // no two hold the same value; values in none of them do not occur
+    Place place;
+  };
+  std::string title;
+  std::vector<Shares> shares;    // by finding, ascending, each once
+  Place place;
+  Index sentence = no_index;
+};
 struct Background { Cond condition; Place place; Index sentence = no_index; };
 
 struct Ruleset {
@@ -260,6 +296,7 @@ struct Ruleset {
   bool contraindications_prevail = false;
   std::vector<SampleProfile> profiles;
   std::vector<Claim> claims;
+  std::vector<Population> populations;
   UnitBook units;                  // those there are, and those that the ruleset declares
   Tree tree;
 };
