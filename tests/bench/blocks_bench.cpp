@@ -46,8 +46,8 @@ struct Measured {
 std::string processes(const Ruleset& ruleset, const Peer& peer, const std::string& pack, const std::string& bools, const std::string& blocks, bool& same) {
   std::vector<bench::Process> chains, ours;
   for (unsigned run = 0; run < runs; ++run) {
-    chains.push_back(bench::process_of(peer.program.c_str(), {"chain", bools}));
-    ours.push_back(bench::process_of(BLOCKS_ONCE, {"blocks", pack, blocks}));
+    chains.push_back(bench::process_of(peer.program.c_str(), {bools}));
+    ours.push_back(bench::process_of(BLOCKS_ONCE, {pack, blocks}));
   }
   const auto by_wall = [](const bench::Process& a, const bench::Process& b) { return a.time.wall < b.time.wall; };
   std::sort(chains.begin(), chains.end(), by_wall), std::sort(ours.begin(), ours.end(), by_wall);
