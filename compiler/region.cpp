@@ -64,45 +64,80 @@ std::string numbers_words(const Ruleset& ruleset, const Dimension& dimension, Ru
          words(*last.high);
 }
 
-std::string word_list(const Finding& finding, const std::vector<bool>& extents, const std::string& name) {
+// What follows the finding's name for some of its words.
+std::string word_list(const Finding& finding, const std::vector<bool>& extents) {
   std::vector<std::string> held;
   std::string missing;
   for (std::size_t i = 0; i < finding.values.size(); ++i) (extents[i] ? held.emplace_back(finding.values[i]) : missing) = finding.values[i];
   const auto runs = runs_of(extents, finding.values.size());
   if (finding.kind == Finding::Kind::grade && runs.size() == 1 && held.size() > 1) {
-    if (runs[0].end == extents.size()) return name + " at least " + held.front();
-    if (runs[0].begin == 0) return name + " at most " + held.back();
-    return name + " from " + held.front() + " to " + held.back();
+    if (runs[0].end == extents.size()) return " at least " + held.front();
+    if (runs[0].begin == 0) return " at most " + held.back();
+    return " from " + held.front() + " to " + held.back();
   }
-  if (finding.values.size() > 2 && held.size() + 1 == finding.values.size()) return name + " is not " + missing;
-  return name + " is " + joined(held, "or");
+  if (finding.values.size() > 2 && held.size() + 1 == finding.values.size()) return " is not " + missing;
+  return " is " + joined(held, "or");
+}
+
+// What follows the name, each run of numbers by itself.
+std::vector<std::string> phrases(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents) {
+  const bool has_never = dimension.extents.back().kind == Extent::Kind::never;
+  const std::size_t count = dimension.extents.size() - has_never;
+  std::vector<Run> runs = runs_of(extents, count);
+  if (has_never && runs.size() == 1 && runs[0].begin == 0 && runs[0].end == count && !extents.back()) return {" is not never"};
+  const Finding::Kind kind = dimension.is_measure ? Finding::Kind::number : ruleset.findings[dimension.index].kind;
+  const bool circular = kind == Finding::Kind::date || kind == Finding::Kind::time_of_day;
+  std::vector<std::string> parts;
+  if (circular && runs.size() > 1 && runs.front().begin == 0 && runs.back().end == count) {  // over the turn of the year, the night
+    parts.push_back(" from " + with_unit(ruleset, dimension, *dimension.extents[runs.back().begin].numbers.low) + " to " +
+                    with_unit(ruleset, dimension, *dimension.extents[runs.front().end - 1].numbers.high));
+    runs.erase(runs.begin());
+    runs.pop_back();
+  }
+  for (const Run& run : runs) parts.push_back(numbers_words(ruleset, dimension, run, count));
+  if (has_never && extents.back()) parts.push_back(" is never");
+  return parts;
+}
+
+bool is_told_in_words(const Ruleset& ruleset, const Dimension& dimension) {
+  if (dimension.is_measure) return false;
+  const Finding::Kind kind = ruleset.findings[dimension.index].kind;
+  return kind == Finding::Kind::yes_no || kind == Finding::Kind::one_of || kind == Finding::Kind::grade;
 }
 
 }  // namespace
 
 std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents) {
   const std::string& name = dimension.is_measure ? ruleset.measures[dimension.index].name : ruleset.findings[dimension.index].name;
-  if (!dimension.is_measure) {
+  if (is_told_in_words(ruleset, dimension)) {
     const Finding& finding = ruleset.findings[dimension.index];
     if (finding.kind == Finding::Kind::yes_no) return extents[1] ? name : "not " + name;
-    if (finding.kind == Finding::Kind::one_of || finding.kind == Finding::Kind::grade) return word_list(finding, extents, name);
+    return name + word_list(finding, extents);
   }
-  const bool has_never = dimension.extents.back().kind == Extent::Kind::never;
-  const std::size_t count = dimension.extents.size() - has_never;
-  std::vector<Run> runs = runs_of(extents, count);
-  if (has_never && runs.size() == 1 && runs[0].begin == 0 && runs[0].end == count && !extents.back()) return name + " is not never";
-  const Finding::Kind kind = dimension.is_measure ? Finding::Kind::number : ruleset.findings[dimension.index].kind;
-  const bool circular = kind == Finding::Kind::date || kind == Finding::Kind::time_of_day;
-  std::vector<std::string> parts;
-  if (circular && runs.size() > 1 && runs.front().begin == 0 && runs.back().end == count) {  // over the turn of the year, the night
-    parts.push_back(name + " from " + with_unit(ruleset, dimension, *dimension.extents[runs.back().begin].numbers.low) + " to " +
-                    with_unit(ruleset, dimension, *dimension.extents[runs.front().end - 1].numbers.high));
-    runs.erase(runs.begin());
-    runs.pop_back();
-  }
-  for (const Run& run : runs) parts.push_back(name + numbers_words(ruleset, dimension, run, count));
-  if (has_never && extents.back()) parts.push_back(name + " is never");
+  std::vector<std::string> parts = phrases(ruleset, dimension, extents);
+  for (std::string& part : parts) part = name + part;
   return parts.size() == 1 ? parts[0] : "(" + joined(parts, "or") + ")";
+}
+
+std::vector<std::string> extents_answers(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents) {
+  std::vector<std::string> out;
+  if (!is_told_in_words(ruleset, dimension)) {
+    out = phrases(ruleset, dimension, extents);
+  } else if (const Finding& finding = ruleset.findings[dimension.index]; finding.kind == Finding::Kind::yes_no) {
+    return {extents[0] && extents[1] ? "yes or no" : extents[1] ? "yes" : "no"};
+  } else if (const auto held = std::count(extents.begin(), extents.end(), true); finding.kind == Finding::Kind::one_of && held <= 3) {
+    std::vector<std::string> words;
+    for (std::size_t i = 0; i < finding.values.size(); ++i)
+      if (extents[i]) words.push_back(finding.values[i]);
+    return {joined(words, "or")};
+  } else {
+    out = {word_list(finding, extents)};
+  }
+  for (std::string& part : out) {
+    if (part.empty()) part = " any";
+    part.erase(0, part.rfind(" is ", 0) == 0 ? 4 : 1);
+  }
+  return out;
 }
 
 namespace {
@@ -336,6 +371,10 @@ void widen(Space& space, Box& box, Node room, Node nobody) {
 }
 
 }  // namespace
+
+std::string cells_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells) {
+  return variable_words(ruleset, variable, cells);
+}
 
 RegionWords region_words(Space& space, Node region, Node whole) {
   Graph& graph = space.graph();

@@ -23,4 +23,10 @@ RegionWords region_words(Space& space, Graph::Node region, Graph::Node whole);
 // The words for some of the extents of a dimension: "age under 18 years", "skin is sound or chapped".
 std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents);
 
+// The same as answers to a question about it, each run one: "under 18 years", "over 60 years"; "sound or chapped"; "yes".
+std::vector<std::string> extents_answers(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents);
+
+// The words for some of the cells of a variable.
+std::string cells_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells);
+
 }  // namespace betony

@@ -45,6 +45,7 @@ VerbEntry read_verb();
 VerbEntry weigh_verb();
 VerbEntry ask_verb();
 VerbEntry ship_verb();
+VerbEntry draw_verb();
 VerbEntry tidy_verb();
 
 const std::vector<VerbEntry>& verbs();

@@ -1,0 +1,154 @@
+#include <CLI/CLI.hpp>
+
+#include <algorithm>
+#include <array>
+#include <ostream>
+
+#include "compiler/ship/ship.h"
+#include "compiler/view/graph_view.h"
+#include "runtime/digest.h"
+#include "viz/drawing/leaf_graph.h"
+#include "viz/terminal/draw_page.h"
+#include "viz/terminal/files.h"
+#include "viz/terminal/read_page.h"
+#include "viz/terminal/verb.h"
+
+namespace betony::terminal {
+namespace {
+
+std::string folded_name(std::string text) {
+  std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return text;
+}
+
+class DrawVerb : public Verb {
+ public:
+  void declare(CLI::App& app) override {
+    app.add_option("FILE", file_, "the ruleset; - reads standard input")->required();
+    app.add_option("WHAT", what_, "what is drawn: graph PRACTICE")->required()->expected(1, 4);
+    app.add_option("-o,--output", output_, "the drawing's file, by its ending: .svg, .png, .pdf, .dot; without it the words on the terminal")
+        ->type_name("NAME");
+    app.add_option("--school", school_, "as one school alone reads it")->type_name("NAME");
+    app.add_option("--for", person_, "of a graph: the way of one person of the ruleset's profiles")->type_name("PROFILE");
+    app.add_option("--from", from_, "of a graph: what lies below the question of this number in its words")->type_name("N");
+  }
+
+  int run(Surroundings& around) override {
+    RulesetFiles files(file_, around.in);
+    const auto read = read_ruleset(files.main(), files.others());
+    if (!read.value) {
+      around.err << unreadable_page(files.all(), read.messages, {around.width, around.colour});
+      return status_unreadable;
+    }
+    const Ruleset& ruleset = *read.value;
+    const std::string& kind = what_.front();
+    if (kind == "graph") return graph(ruleset, files, around);
+    throw Misuse("\"" + kind + "\" is nothing that can be drawn; there are: graph PRACTICE");
+  }
+
+ private:
+  Index practice(const Ruleset& ruleset) const {
+    if (what_.size() != 2) throw Misuse("draw graph takes one practice: betony draw FILE graph \"cold plunge\"");
+    const std::string wanted = folded_name(what_[1]);
+    for (Index p = 0; p < ruleset.practices.size(); ++p) {
+      const Practice& one = ruleset.practices[p];
+      if (folded_name(one.name) == wanted || std::any_of(one.also.begin(), one.also.end(), [&](const auto& n) { return folded_name(n) == wanted; })) return p;
+    }
+    throw Misuse("no practice is called \"" + what_[1] + "\"");
+  }
+  Reading reading(const Ruleset& ruleset) const {
+    if (school_.empty()) return {};
+    for (Index s = 0; s < ruleset.schools.size(); ++s)
+      if (folded_name(ruleset.schools[s].name) == folded_name(school_)) return {s};
+    throw Misuse("no school is called \"" + school_ + "\"");
+  }
+
+  static drawing::About about(const Ruleset& ruleset, const RulesetFiles& files, bool persons) {
+    runtime::Sha256 digest;
+    for (const SourceFile& file : files.all()) digest.add({reinterpret_cast<const std::uint8_t*>(file.text.data()), file.text.size()});
+    std::string letters;
+    constexpr char digits[] = "0123456789abcdef";
+    for (const std::uint8_t byte : digest.finish()) letters += digits[byte / 16], letters += digits[byte % 16];
+    return {ruleset.title, ruleset.edition, letters.substr(0, 12), persons ? ship::caution : ""};
+  }
+
+  int graph(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
+    const Index p = practice(ruleset);
+    view::GraphView view;
+    try {
+      view = view::graph_view(ruleset, p, reading(ruleset));
+    } catch (const BudgetMet&) {
+      throw Misuse("the decision graph of " + ruleset.practices[p].name + " is too large to be drawn; `betony read` says of such practices that they are not settled");
+    }
+    if (from_) {
+      if (*from_ == 0 || *from_ > view.questions.size()) throw Misuse("--from is the number of a question, from 1 to " + std::to_string(view.questions.size()));
+      view = view::from_question(view, *from_ - 1);
+    }
+    if (output_.empty()) {
+      around.out << graph_page(view, {around.width, around.colour});
+      return status_good;
+    }
+    if (ending() == ".dot") {
+      write_file(output_, drawing::graph_dot(view, view::unfolded(view)));
+      return status_good;
+    }
+    if (view.questions.size() > drawing::most_drawn) {
+      around.out << graph_page(view, {around.width, around.colour});
+      throw Misuse(std::to_string(view.questions.size()) + " questions are too many for a drawing; these are its words. --from draws what lies below one of them");
+    }
+    drawing::GraphLeaf what;
+    what.view = &view;
+    what.lines = lines_of(ruleset, files, p);
+    if (!person_.empty()) {
+      const SampleProfile& sample = profile(ruleset);
+      what.person = profile_of(ruleset, sample);
+      what.person_words = sample.title;
+    }
+    drawing::Letters letters;
+    const std::string svg = drawing::svg_of(drawing::graph_leaf(letters, what, about(ruleset, files, true)));
+    write(svg, around);
+    return status_good;
+  }
+
+  std::string ending() const { return std::filesystem::path(output_).extension().string(); }
+
+  const SampleProfile& profile(const Ruleset& ruleset) const {
+    for (const SampleProfile& one : ruleset.profiles)
+      if (folded_name(one.title) == folded_name(person_)) return one;
+    throw Misuse("no profile is called \"" + person_ + "\"; --for takes the title of a Profile sentence");
+  }
+
+  // "lines 26 to 38", of the practice's own sentences.
+  static std::string lines_of(const Ruleset& ruleset, const RulesetFiles& files, Index practice) {
+    const Practice& p = ruleset.practices[practice];
+    const LineIndex lines(files.all()[p.place.file].text);
+    std::uint32_t first = lines.number(p.place.span.begin), last = first;
+    for (const Index s : p.sentences)
+      if (const Sentence& one = ruleset.sentences[s]; !one.of_group && one.practices.size() == 1 && one.place.file == p.place.file)
+        last = std::max(last, lines.number(one.place.span.begin));
+    return first == last ? "line " + std::to_string(first) : "lines " + std::to_string(first) + " to " + std::to_string(last);
+  }
+
+  void write(const std::string& svg, Surroundings&) const {
+    if (ending() == ".svg") write_file(output_, svg);
+    else if (ending() == ".png") write_file(output_, drawing::png_of(svg));
+    else if (ending() == ".pdf") write_file(output_, drawing::pdf_of(svg));
+    else throw Misuse("-o names a file that ends in .svg, .png, .pdf or .dot");
+  }
+
+  std::string file_, output_, school_, person_;
+  std::vector<std::string> what_;
+  std::optional<Index> from_;
+};
+
+}  // namespace
+
+VerbEntry draw_verb() {
+  return {"draw",
+          "the teaching as a drawing: how a practice is decided",
+          "Draws what was compiled, for reviewers. Without -o the numbered words are printed, which say the same.",
+          {"betony draw rulesets/tamberlow/tamberlow.bty graph \"cold plunge\""},
+          [] { return std::unique_ptr<Verb>(std::make_unique<DrawVerb>()); }};
+}
+
+}  // namespace betony::terminal
