@@ -43,6 +43,14 @@ std::string with_unit(const Ruleset& ruleset, const Dimension& dimension, const 
   return value_words(ruleset.findings[dimension.index], {Value::Kind::number, 0, number});
 }
 
+// Stands where the finding's name may have to be said again.
+constexpr const char* again = " and\x01";
+
+std::string with_name(std::string words, const std::string& name) {
+  for (std::size_t at; (at = words.find('\x01')) != std::string::npos;) words.replace(at, 1, name);
+  return words;
+}
+
 // What follows the finding's name for one run of numbers.
 std::string numbers_words(const Ruleset& ruleset, const Dimension& dimension, Run run, std::size_t count) {
   const Interval &first = dimension.extents[run.begin].numbers, &last = dimension.extents[run.end - 1].numbers;
@@ -60,8 +68,7 @@ std::string numbers_words(const Ruleset& ruleset, const Dimension& dimension, Ru
       return " from " + words(*first.low) + " to " + words(*last.high);
     return " from " + number_words(*first.low) + " to " + words(*last.high);
   }
-  return std::string(first.low_in ? " at least " : " over ") + words(*first.low) + (last.high_in ? " and at most " : " and under ") +
-         words(*last.high);
+  return std::string(first.low_in ? " at least " : " over ") + words(*first.low) + again + (last.high_in ? " at most " : " under ") + words(*last.high);
 }
 
 // What follows the finding's name for some of its words.
@@ -107,7 +114,7 @@ bool is_told_in_words(const Ruleset& ruleset, const Dimension& dimension) {
 
 }  // namespace
 
-std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents) {
+std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents, bool as_condition) {
   const std::string& name = dimension.is_measure ? ruleset.measures[dimension.index].name : ruleset.findings[dimension.index].name;
   if (is_told_in_words(ruleset, dimension)) {
     const Finding& finding = ruleset.findings[dimension.index];
@@ -115,7 +122,11 @@ std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, co
     return name + word_list(finding, extents);
   }
   std::vector<std::string> parts = phrases(ruleset, dimension, extents);
-  for (std::string& part : parts) part = name + part;
+  for (std::string& part : parts) {
+    const bool is_two = part.find('\x01') != std::string::npos;
+    part = with_name(name + part, as_condition ? " " + name : "");
+    if (is_two && as_condition) part = "(" + part + ")";
+  }
   return parts.size() == 1 ? parts[0] : "(" + joined(parts, "or") + ")";
 }
 
@@ -135,6 +146,7 @@ std::vector<std::string> extents_answers(const Ruleset& ruleset, const Dimension
   }
   for (std::string& part : out) {
     if (part.empty()) part = " any";
+    part = with_name(part, "");
     part.erase(0, part.rfind(" is ", 0) == 0 ? 4 : 1);
   }
   return out;
@@ -233,11 +245,11 @@ Sides widest(const Variable& variable, const std::vector<bool>& room, const Cell
   return share_of(variable, by_measures) > share_of(variable, by_findings) ? by_measures : by_findings;
 }
 
-std::string variable_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells) {
+std::string variable_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells, bool as_condition = false) {
   if (variable.dimensions.size() == 1) {
     std::vector<bool> extents(variable.dimensions[0].extents.size());
     for (std::size_t c = 0; c < cells.size(); ++c) extents[variable.cells[c].at[0]] = cells[c];
-    return extents_words(ruleset, variable.dimensions[0], extents);
+    return extents_words(ruleset, variable.dimensions[0], extents, as_condition);
   }
   std::vector<Sides> products;
   std::vector<bool> left = cells;
@@ -250,7 +262,7 @@ std::string variable_words(const Ruleset& ruleset, const Variable& variable, con
   for (const Sides& sides : products) {
     parts.emplace_back();
     for (std::size_t d = 0; d < sides.size(); ++d)
-      if (!all_held(sides[d])) parts.back().push_back(extents_words(ruleset, variable.dimensions[d], sides[d]));
+      if (!all_held(sides[d])) parts.back().push_back(extents_words(ruleset, variable.dimensions[d], sides[d], as_condition));
   }
   if (parts.size() == 1) return joined(parts[0], "and");
   std::vector<std::string> words;
@@ -373,7 +385,7 @@ void widen(Space& space, Box& box, Node room, Node nobody) {
 }  // namespace
 
 std::string cells_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells) {
-  return variable_words(ruleset, variable, cells);
+  return variable_words(ruleset, variable, cells, true);
 }
 
 RegionWords region_words(Space& space, Node region, Node whole) {

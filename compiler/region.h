@@ -20,13 +20,14 @@ struct RegionWords {
 // `region` lies inside `whole`; it is not empty.
 RegionWords region_words(Space& space, Graph::Node region, Graph::Node whole);
 
-// The words for some of the extents of a dimension: "age under 18 years", "skin is sound or chapped".
-std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents);
+// The words for some of the extents of a dimension: "age under 18 years", "skin is sound or chapped". As a condition of the
+// language the name is said again where two limits are told, else "effort at least 50 % and under 90 %".
+std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents, bool as_condition = false);
 
 // The same as answers to a question about it, each run one: "under 18 years", "over 60 years"; "sound or chapped"; "yes".
 std::vector<std::string> extents_answers(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents);
 
-// The words for some of the cells of a variable.
+// The words for some of the cells of a variable, as a condition of the language (but for "others like these", where it is too many-sided).
 std::string cells_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells);
 
 }  // namespace betony

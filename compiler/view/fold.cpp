@@ -142,7 +142,7 @@ class Folding {
     out.question = question;
     out.asked = view_.questions[question].asked;
     out.share = view_.questions[question].share;
-    for (const GraphView::Answer& answer : view_.questions[question].answers) out.ways.push_back({answer.words, answer.to});
+    for (const GraphView::Answer& answer : view_.questions[question].answers) out.ways.push_back({answer.words, answer.to, answer.full});
     return out;
   }
   Place closed_place(const std::vector<Index>& from) const {
@@ -172,8 +172,8 @@ class Folding {
         if (is_aside) aside = answer.to;
         else if (!std::binary_search(out.under.begin(), out.under.end(), answer.to)) on = answer.to;
       }
-    if (flags) out.ways = {{{"any"}, aside}, {{"none"}, on}};
-    else out.ways = {{{"no"}, aside}, {{"yes"}, on}};
+    if (flags) out.ways = {{{"any"}, aside, ""}, {{"none"}, on, ""}};
+    else out.ways = {{{"no"}, aside, ""}, {{"yes"}, on, ""}};
     return out;
   }
   // Ways that come to lead to one place.
@@ -182,7 +182,10 @@ class Folding {
     for (Place::Way& way : place.ways) {
       const auto same = std::find_if(out.begin(), out.end(), [&](const Place::Way& w) { return w.to == way.to; });
       if (same == out.end()) out.push_back(std::move(way));
-      else same->words.insert(same->words.end(), way.words.begin(), way.words.end());
+      else {
+        same->words.insert(same->words.end(), way.words.begin(), way.words.end());
+        same->full += " or " + way.full;
+      }
     }
     place.ways = std::move(out);
   }

@@ -63,6 +63,7 @@ struct FoldedView {
     struct Way {
       std::vector<std::string> words;
       Index to = GraphView::leaf;             // a place, or a verdict
+      std::string full;                       // as a condition of the language; of folded parts none
     };
     std::vector<Way> ways;                    // of a folded place that ends here: none
     std::vector<Index> outcomes;              // of a folded place: verdicts that are reached below

@@ -145,7 +145,7 @@ void Leaf::key(const std::string& label, const std::vector<Key>& keys) {
       scene_.add(stroke);
     }
     put(x + drawn, y_, k.words, {15}, k.mark ? k.ink : Ink::ink);
-    x += drawn + words + 26;
+    x += drawn + words + 18;
   }
   y_ += text_step + 6;
 }

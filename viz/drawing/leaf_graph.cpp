@@ -388,7 +388,7 @@ std::string graph_dot(const GraphView& view, const FoldedView& shown) {
     for (std::size_t w = 0; w < shown.places[p].ways.size(); ++w) {
       const Place::Way& way = shown.places[p].ways[w];
       const std::string to = way.to >= GraphView::leaf ? "v" + std::to_string(way.to - GraphView::leaf + 1) : "q" + std::to_string(way.to + 1);
-      dot.edge("q" + std::to_string(p + 1), "a" + std::to_string(w), to, words_of(way.words));
+      dot.edge("q" + std::to_string(p + 1), "a" + std::to_string(w), to, way.full.empty() ? words_of(way.words) : way.full);
     }
   return dot.take();
 }

@@ -25,7 +25,8 @@ struct GraphLeaf {
 };
 Scene graph_leaf(Letters& letters, const GraphLeaf& what, const About& about);
 
-// The whole graph, or one page of it, for other programs of drawing: nodes "q1", "v1", and labels in the same words.
+// The whole graph, or one page of it, for other programs of drawing: nodes "q1", "v1", labels in the same words; the tooltip of an edge is
+// its answer as a condition of the language.
 std::string graph_dot(const view::GraphView& view, const view::FoldedView& shown);
 
 }  // namespace betony::drawing

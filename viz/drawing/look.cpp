@@ -60,6 +60,7 @@ constexpr Rule rules[] = {
     {".s-water", "stroke", "water", "stroke-width:1.1"},
     {".s-ochre", "stroke", "ochre", "stroke-width:1.5"},
     {".s-betony", "stroke", "betony", "stroke-width:2.2"},
+    {".s-thin", "stroke", "betony", "stroke-width:1.3"},
     {".s-slate", "stroke", "slate", "stroke-width:1.2"},
 };
 
@@ -138,7 +139,7 @@ std::string patterns() {
   return R"svg(<pattern id="p-advised" width="11" height="11" patternUnits="userSpaceOnUse"><rect width="11" height="11" class="f-advised"/><path d="M5.5 3.4V7.6" class="s-water"/></pattern>
 <pattern id="p-care" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="8" height="8" class="f-care"/><path d="M0 0V8" class="s-ochre"/></pattern>
 <pattern id="p-silent" width="9" height="9" patternUnits="userSpaceOnUse"><rect width="9" height="9" class="f-paper"/><circle cx="2" cy="2" r="1.1" class="p-slate"/></pattern>
-<pattern id="p-discouraged" width="9" height="9" patternUnits="userSpaceOnUse"><rect width="9" height="9" class="f-paper"/><path d="M0 4.5H9" class="s-betony"/></pattern>
+<pattern id="p-discouraged" width="6" height="6" patternUnits="userSpaceOnUse"><rect width="6" height="6" class="f-paper"/><path d="M0 3H6" class="s-thin"/></pattern>
 <pattern id="p-outside" width="14" height="9" patternUnits="userSpaceOnUse"><rect width="14" height="9" class="f-paper"/><path d="M2 5H8" class="s-slate"/></pattern>
 <pattern id="p-both" width="5" height="5" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="5" height="5" class="f-meeting"/><path d="M0 0V5" class="s-betony"/></pattern>
 )svg";

@@ -1,6 +1,7 @@
 #include "viz/terminal/draw_page.h"
 
 #include <algorithm>
+#include <map>
 
 #include "compiler/check/study.h"
 #include "viz/terminal/letters.h"
@@ -32,7 +33,7 @@ std::string graph_page(const GraphView& view, Surface surface) {
     }
     const GraphView::Leaf& leaf = view.leaves[to - GraphView::leaf];
     const VerdictMark mark = verdict_mark(leaf.verdict, leaf.with_care);
-    line.add(std::string(mark.letters) + " ").add(mark.word, mark.ink);
+    line.add(std::string(mark.letters) + " ").add(mark.word, mark.ink).add(leaf.with_care ? ", with care" : "");
   };
   for (std::size_t q = 0; q < view.questions.size(); ++q) {
     const GraphView::Question& question = view.questions[q];
@@ -49,10 +50,46 @@ std::string graph_page(const GraphView& view, Surface surface) {
   }
   page.blank();
   page.rule();
-  page.paragraph("Of all possible persons, in 100");
+  page.paragraph("Of all possible persons");
   for (const GraphView::Leaf& leaf : view.leaves) {
     const VerdictMark mark = verdict_mark(leaf.verdict, leaf.with_care);
-    page.paragraph(Inked("  " + std::string(mark.letters) + " ").add(mark.word, mark.ink).add(": " + share_words(leaf.share)));
+    page.paragraph(Inked("  " + std::string(mark.letters) + " ").add(mark.word, mark.ink).add((leaf.with_care ? ", with care: " : ": ") + share_words(leaf.share)));
+  }
+  return page.text();
+}
+
+std::string overview_page(const view::Overview& overview, Surface surface) {
+  Page page(surface);
+  std::map<Index, std::string> names;
+  for (const auto& group : overview.groups) {
+    page.paragraph(Inked().add(group.name.empty() ? "Of no group" : group.name, Ink::strong));
+    for (const auto& row : group.rows) {
+      names[row.practice] = row.name;
+      Inked line(row.name);
+      const std::pair<std::size_t, Severity> counts[] = {{row.errors, Severity::error}, {row.questions, Severity::question}, {row.notes, Severity::note}};
+      for (const auto& [count, severity] : counts)
+        if (count > 0) line.add("  ").add(problem_mark(severity).letters, Ink::problem).add(count > 1 ? " " + std::to_string(count) : "");
+      page.paragraph(line, 2);
+      Inked shares;
+      for (const auto& part : row.parts) {
+        const VerdictMark mark = verdict_mark(part.verdict, part.with_care);
+        char share[32];
+        std::snprintf(share, sizeof share, " %.1f in 100", part.share * 100);
+        shares.add(shares.text.empty() ? "" : ", ").add(mark.letters).add(" ").add(mark.word, mark.ink).add(part.with_care ? ", with care" : "").add(share);
+      }
+      page.paragraph(row.parts.empty() ? Inked("verdicts not settled") : shares, 6);
+    }
+    page.blank();
+  }
+  using Kind = view::Overview::Relation::Kind;
+  for (const auto& relation : overview.relations) {
+    const char* between = relation.kind == Kind::before       ? " comes before "
+                          : relation.kind == Kind::leads_to   ? " leads to "
+                          : relation.kind == Kind::needs      ? " needs "
+                          : relation.kind == Kind::never_with ? " is never with "
+                                                              : " stands apart from ";
+    page.paragraph(names.at(relation.from) + between + names.at(relation.to) + (relation.time.empty() ? "" : ", by " + relation.time) +
+                   (relation.conditional ? ", for some persons" : ""));
   }
   return page.text();
 }

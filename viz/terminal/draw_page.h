@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "compiler/view/graph_view.h"
+#include "compiler/view/overview.h"
 #include "viz/terminal/page.h"
 
 namespace betony::terminal {
@@ -14,5 +14,8 @@ namespace betony::terminal {
 //        broken .............. ]=[ withheld
 //        sound or chapped .... go on to 3
 std::string graph_page(const view::GraphView& view, Surface surface);
+
+// Groups, their practices with problems and shares of verdicts, and what precedes, leads to, needs and excludes what.
+std::string overview_page(const view::Overview& overview, Surface surface);
 
 }  // namespace betony::terminal

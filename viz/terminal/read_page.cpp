@@ -376,6 +376,12 @@ std::string read_page(const Ruleset& ruleset, const Report& report, Surface surf
   return page.text();
 }
 
+std::string problem_page(const Ruleset& ruleset, const Problem& problem, Surface surface) {
+  Page page(surface);
+  set_problem(page, ruleset, Sources(ruleset.tree.files), problem, surface.width);
+  return page.text();
+}
+
 std::string unreadable_page(const std::vector<SourceFile>& files, const std::vector<Message>& messages, Surface surface) {
   const Sources sources(files);
   Page page(surface);

@@ -17,6 +17,9 @@ namespace betony::terminal {
 // for it"), they stand together in one block, a line each.
 std::string read_page(const Ruleset& ruleset, const Report& report, Surface surface);
 
+// One of them by itself.
+std::string problem_page(const Ruleset& ruleset, const Problem& problem, Surface surface);
+
 // The messages about a source that could not be read. `files` are the files of the ruleset in the order
 // in which messages number them.
 std::string unreadable_page(const std::vector<SourceFile>& files, const std::vector<Message>& messages, Surface surface);

@@ -3,11 +3,14 @@
 #include <algorithm>
 #include <array>
 #include <ostream>
+#include <thread>
 
 #include "compiler/ship/ship.h"
 #include "compiler/view/graph_view.h"
 #include "runtime/digest.h"
+#include "viz/drawing/leaf_crossing.h"
 #include "viz/drawing/leaf_graph.h"
+#include "viz/drawing/leaf_overview.h"
 #include "viz/terminal/draw_page.h"
 #include "viz/terminal/files.h"
 #include "viz/terminal/read_page.h"
@@ -25,7 +28,7 @@ class DrawVerb : public Verb {
  public:
   void declare(CLI::App& app) override {
     app.add_option("FILE", file_, "the ruleset; - reads standard input")->required();
-    app.add_option("WHAT", what_, "what is drawn: graph PRACTICE")->required()->expected(1, 4);
+    app.add_option("WHAT", what_, "what is drawn: graph PRACTICE, crossing PRACTICE (or the number of a problem, in the order of betony read), or overview")->required()->expected(1, 4);
     app.add_option("-o,--output", output_, "the drawing's file, by its ending: .svg, .png, .pdf, .dot; without it the words on the terminal")
         ->type_name("NAME");
     app.add_option("--school", school_, "as one school alone reads it")->type_name("NAME");
@@ -43,7 +46,9 @@ class DrawVerb : public Verb {
     const Ruleset& ruleset = *read.value;
     const std::string& kind = what_.front();
     if (kind == "graph") return graph(ruleset, files, around);
-    throw Misuse("\"" + kind + "\" is nothing that can be drawn; there are: graph PRACTICE");
+    if (kind == "overview") return overview(ruleset, files, around);
+    if (kind == "crossing") return crossing(ruleset, files, around);
+    throw Misuse("\"" + kind + "\" is nothing that can be drawn; there are: graph PRACTICE, crossing PRACTICE or NUMBER, overview");
   }
 
  private:
@@ -121,12 +126,68 @@ class DrawVerb : public Verb {
   // "lines 26 to 38", of the practice's own sentences.
   static std::string lines_of(const Ruleset& ruleset, const RulesetFiles& files, Index practice) {
     const Practice& p = ruleset.practices[practice];
-    const LineIndex lines(files.all()[p.place.file].text);
+    const LineIndex lines(files.all()[p.place.file]);
     std::uint32_t first = lines.number(p.place.span.begin), last = first;
     for (const Index s : p.sentences)
       if (const Sentence& one = ruleset.sentences[s]; !one.of_group && one.practices.size() == 1 && one.place.file == p.place.file)
         last = std::max(last, lines.number(one.place.span.begin));
     return first == last ? "line " + std::to_string(first) : "lines " + std::to_string(first) + " to " + std::to_string(last);
+  }
+
+  int overview(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
+    const unsigned threads = std::min(std::max(1u, std::thread::hardware_concurrency()), 4u);
+    Checking how;
+    how.threads = threads;
+    const Report report = check(ruleset, {}, how);
+    const view::Overview seen = view::overview(ruleset, report, {}, threads);
+    if (output_.empty()) {
+      around.out << overview_page(seen, {around.width, around.colour});
+      return status_good;
+    }
+    drawing::OverviewLeaf what;
+    what.overview = &seen;
+    for (const Practice& practice : ruleset.practices)
+      what.lines.push_back(std::to_string(LineIndex(files.all()[practice.place.file]).number(practice.place.span.begin)));
+    what.errors = report.count(Severity::error), what.questions = report.count(Severity::question), what.notes = report.count(Severity::note);
+    what.not_settled = report.not_settled;
+    drawing::Letters letters;
+    write(drawing::svg_of(drawing::overview_leaf(letters, what, about(ruleset, files, false))), around);
+    return status_good;
+  }
+
+  int crossing(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
+    if (what_.size() != 2) throw Misuse("draw crossing takes one practice, or the number of a problem: betony draw FILE crossing \"cold plunge\"");
+    const Report report = check(ruleset);
+    std::size_t at = report.problems.size();
+    const bool is_number = !what_[1].empty() && std::all_of(what_[1].begin(), what_[1].end(), [](unsigned char c) { return std::isdigit(c); });
+    if (is_number) {
+      const unsigned long number = what_[1].size() < 9 ? std::stoul(what_[1]) : 0;
+      if (number == 0 || number > report.problems.size())
+        throw Misuse("there is no problem " + what_[1] + "; betony read tells " + std::to_string(report.problems.size()));
+      at = number - 1;
+      if (!view::is_crossing(ruleset, report.problems[at])) throw Misuse("problem " + what_[1] + " is not one of sentences of a practice that meet");
+    } else {
+      const std::string& name = ruleset.practices[practice(ruleset)].name;
+      for (at = 0; at < report.problems.size(); ++at)
+        if (report.problems[at].practice == name && view::is_crossing(ruleset, report.problems[at])) break;
+      if (at == report.problems.size()) throw Misuse("no sentences of " + name + " meet in a problem");
+    }
+    const Problem& problem = report.problems[at];
+    const view::CrossingView seen = view::crossing_view(ruleset, problem);
+    if (output_.empty()) {
+      around.out << problem_page(ruleset, problem, {around.width, around.colour});
+      return status_good;
+    }
+    drawing::CrossingLeaf what;
+    what.ruleset = &ruleset, what.problem = &problem, what.view = &seen;
+    for (const Index s : seen.sentences) {
+      const Place& place = ruleset.sentences[s].place;
+      what.lines.push_back(std::to_string(LineIndex(files.all()[place.file]).number(place.span.begin)));
+    }
+    what.number = "problem " + std::to_string(at + 1) + " of " + std::to_string(report.problems.size());
+    drawing::Letters letters;
+    write(drawing::svg_of(drawing::crossing_leaf(letters, what, about(ruleset, files, true))), around);
+    return status_good;
   }
 
   void write(const std::string& svg, Surroundings&) const {
