@@ -65,7 +65,8 @@ struct Sharing {
       if (*number >= finding().low && *number <= finding().high) continue;
       const auto shown = [&](const Rational& n) { return value_words(finding(), Value{Value::Kind::number, 0, n}); };
       typing.tell(value.span, "out of range",
-                  quoted(finding().name) + " runs from " + shown(finding().low) + " to " + shown(finding().high) + "; " + shown(*number) + " lies outside.",
+                  quoted(finding().name) + " runs from " + shown(finding().low) + " to " + shown(finding().high) + "; " + shown(*number) +
+                      " lies outside.",
                   typing.corrected(value.span, shown(*number < finding().low ? finding().low : finding().high)));
       return false;
     }

@@ -199,7 +199,8 @@ struct population_part : node<Part::population_part, seq<population_test, must<w
 };
 struct population_finding
     : node<Part::population_finding,
-           seq<profile_name, must<population_part>, star<sor<seq<and_joint, must<population_part>>, seq<comma, opt<and_joint>, must<population_part>>>>>> {
+           seq<profile_name, must<population_part>,
+               star<sor<seq<and_joint, must<population_part>>, seq<comma, opt<and_joint>, must<population_part>>>>>> {
   static constexpr Wanted wanted = Wanted::profile_item;
 };
 struct further_findings : star<mark<';'>, must<population_finding>> {

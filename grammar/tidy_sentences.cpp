@@ -128,7 +128,7 @@ class Sayer {
         if (p > 0) to.glue(",");
         comparison(to, s.findings[f].parts[p].asked);
         to.say(Word::as);
-        to.number(s.findings[f].parts[p].weight.text);
+        to.keep(s.findings[f].parts[p].weight.text);
       }
     }
   }

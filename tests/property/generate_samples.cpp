@@ -24,6 +24,30 @@ void Maker::claims() {
   }
 }
 
+// What never becomes of a practice where one answer is another.
+void Maker::trends() {
+  static const std::array<const char*, 2> titles = {"the ebb is slow", "a lantern for each"};
+  const int count = chance(55) ? from(1, 2) : 0;
+  for (int i = 0; i < count; ++i) {
+    Claim c;
+    c.title = titles[static_cast<std::size_t>(i)];
+    Trend t;
+    t.of.finding = upto(static_cast<int>(m_.findings.size()));
+    const Finding& f = m_.findings[static_cast<std::size_t>(t.of.finding)];
+    const bool ordered = f.kind == Finding::Kind::number || f.kind == Finding::Kind::grade;
+    if (!ordered && f.kind != Finding::Kind::yes_no && f.kind != Finding::Kind::any_of) continue;
+    if (f.kind == Finding::Kind::any_of) t.of.item = upto(static_cast<int>(f.words.size()));
+    t.change = !ordered ? Trend::Change::adding : chance(60) ? Trend::Change::more : Trend::Change::less;
+    t.verb = static_cast<Trend::Verb>(chance(75) ? upto(2) : from(2, 3));
+    t.dose = t.verb == Trend::Verb::lengthens || t.verb == Trend::Verb::shortens || chance(35);
+    for (int p = 0; p < static_cast<int>(m_.practices.size()); ++p)
+      if (chance(40)) t.practices.push_back(p);
+    c.trend = t;
+    if (chance(45)) c.when = chance(25) ? of_practice() : colliding();
+    m_.claims.push_back(c);
+  }
+}
+
 Cond Maker::of_practice() {
   Cond c;
   c.of = Cond::Of::practice;

@@ -442,7 +442,7 @@ TEST_CASE("trends and populations in another shape are told in theirs") {
       {"Claim \"c\": less skin never raises cold plunge.",
        "1:17 [skin] neither more nor less: "
        "The values of \"skin\" have no order: sound, chapped, or broken. | "
-       "Finding skin is a grade of sound, chapped, or broken. Or: Claim \"…\": never … is advised in skin is chapped."},
+       "Finding skin is a grade of sound, chapped, broken. Or: Claim \"…\": never … is advised in skin is chapped."},
       {"Claim \"c\": more date never raises cold plunge.",
        "1:17 [date] neither more nor less: "
        "\"date\" goes round with the year: no day is more than another. | "
