@@ -54,11 +54,12 @@ std::string trend_words(const Model& model, const Expected& e) {
   return !trend ? "" : trend->dose ? " of a dose trend" : " of a trend";
 }
 
-// Only the trends and what their claims ask: the rest of such rulesets is judged by tests/oracle.
+// Sample persons are left out: what is expected of them along measures is judged by tests/oracle.
 TEST_CASE("of trends along measures the compiler says what looking at every pair of profiles says") {
   int judged = 0;
-  for (std::uint64_t seed = 0; seed < 500; ++seed) {
+  for (std::uint64_t seed = 0; seed < 300; ++seed) {
     Model model = random_model(seed * 0x9e3779b97f4a7c15u, Scale::measured);
+    model.samples.clear();
     const auto tells = [](const Claim& claim) { return !claim.gone && claim.trend; };
     if (std::none_of(model.claims.begin(), model.claims.end(), tells)) continue;
     const Judgement judgement = judge(model);
