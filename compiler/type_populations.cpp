@@ -50,7 +50,8 @@ struct Sharing {
   std::string without(const Written& part) const {
     const std::size_t at = static_cast<std::size_t>(&part - line.parts.data());
     if (line.parts.size() == 1) return typing.corrected(test_span(part), "…");
-    return at > 0 ? typing.without(part.span) : typing.corrected({part.span.begin, line.parts[1].span.begin}, "");
+    if (at > 0) return typing.without(part.span);
+    return typing.corrected({part.span.begin, line.parts[1].span.end}, typing.written(typing.place(line.parts[1].span)));
   }
 
   // The numbers that a part names lie within what the finding can be. Thresholds may lie between its steps.

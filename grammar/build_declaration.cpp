@@ -148,6 +148,7 @@ Form claim_line(const View& root) {
 
 tree::PopulationFinding population_finding(const View& view) {
   tree::PopulationFinding out;
+  const bool is_only = view.children(Part::population_part).size() == 1;
   for (const View v : view) {
     if (v.part() == Part::name) out.finding = name(v);
     if (v.part() != Part::population_part) continue;
@@ -155,7 +156,7 @@ tree::PopulationFinding population_finding(const View& view) {
     part.asked = test_of(v.only(), out.finding);
     part.weight = number(v.child(Part::weight)->only());
     part.span = v.span();
-    check_population_part(v, out.finding, part.asked);
+    check_population_part(v, out.finding, part.asked, is_only);
     out.parts.push_back(std::move(part));
   }
   return out;

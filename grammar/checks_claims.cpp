@@ -115,7 +115,7 @@ void check_population_finding(const View& finding) {
               corrected(r, finding.node().begin, finding.node().end, (entry->values.empty() ? "…" : entry->values[0]) + " no as 3, yes as 1"));
 }
 
-void check_population_part(const View& part, const tree::Name& finding, const tree::Atom& asked) {
+void check_population_part(const View& part, const tree::Name& finding, const tree::Atom& asked, bool is_only) {
   const Reading& r = part.reading();
   const Entry* entry = r.names.find(finding_name | item_name, finding.key);
   if (!entry || entry->shape == Shape::unknown) return;
@@ -123,10 +123,11 @@ void check_population_part(const View& part, const tree::Name& finding, const tr
   bool fits = alone || ordered;
   for (const tree::Quantity& value : asked.values) fits = fits && told_as(value, *entry, alone);
   if (fits) return;
+  const std::string instead = is_only ? parts_example(*entry) : "… as " + std::string(part.child(Part::weight)->text());
   const bool no_order = !alone && !ordered && entry->shape == Shape::one_of;
   refuse_at(part, "not a part of this finding",
             no_order ? "The values of " + in_quotes(entry->text) + " have no order: " + listed(entry->values, "or") + "." : how_told(*entry),
-            corrected(r, part.node().begin, part.node().end, parts_example(*entry)));
+            corrected(r, part.node().begin, part.node().end, instead));
 }
 
 }  // namespace betony::build
