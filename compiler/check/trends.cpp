@@ -12,7 +12,7 @@
 // such a second one.
 //
 // Cost      a walk for each verdict, or each end of a dose, that the practice can have.
-// Tested by tests/unit/trend_check_test.cpp; tests/property compares it on every pair of profiles.
+// Tested by tests/unit/trend_check_test.cpp; tests/property compares it on every pair of profiles, with and without measures.
 #include <algorithm>
 #include <unordered_map>
 
