@@ -114,6 +114,7 @@ void run(Typing& typing) {
   type_backgrounds(typing);
   type_claims(typing);
   type_profiles(typing);
+  type_populations(typing);
 }
 
 }  // namespace

@@ -238,8 +238,8 @@ struct SampleProfile {
 };
 // What becomes of a practice when one answer of a person is another and all others stay.
 struct Trend {
-  enum class Change { more, less, adding };    // the next greater or lesser value; yes instead of no
-  enum class Of { verdict, amount, length };   // verdicts by rank: referred, withheld, discouraged, silent, allowed, advised
+  enum class Change { more, less, adding };    // any greater or lesser value; yes instead of no
+  enum class Of { verdict, amount, length };   // verdicts by rank (trend.h); length: of a dose, and amounts that are times
   Change change = Change::more;
   Index finding = no_index;      // a number or a grade; adding: a yes-or-no finding
   Of of = Of::verdict;
@@ -249,7 +249,7 @@ struct Trend {
 struct Claim {
   std::string title;
   bool never = false;
-  Cond condition;                // unless it claims a trend
+  Cond condition;                // where it claims a trend: its place is that of the words that do, and it asks nothing
   std::optional<Trend> trend;
   Cond when;                     // both persons are so, where it claims a trend
   Place place;

@@ -247,6 +247,30 @@ struct Printer {
     }
   }
 
+  std::string trend(const Trend& t) const {
+    static const char* const changes[] = {"more ", "less ", "adding "};
+    const std::string verb = t.of == Trend::Of::length ? (t.raised ? "lengthens" : "shortens") : t.raised ? "raises" : "lowers";
+    return changes[static_cast<int>(t.change)] + r.findings[t.finding].name + " never " + verb + (t.of == Trend::Of::verdict ? " " : " the dose of ") +
+           names(t.practices, r.practices);
+  }
+
+  void people_of(const Population& population) {
+    std::string text;
+    for (const Population::Shares& shares : population.shares) {
+      const Finding& finding = r.findings[shares.finding];
+      text += (text.empty() ? "" : "; ") + finding.name;
+      for (const Population::Part& part : shares.parts) {
+        Test test;
+        test.words = part.words;
+        test.intervals = part.intervals;
+        std::string asked = finding.values.empty() ? intervals(test, finding) : values(part.words, finding.values);
+        if (part.never) asked += (asked.empty() ? "" : " or ") + std::string("never");
+        text += (&part == &shares.parts.front() ? " " : ", ") + asked + " as " + number_words(part.weight);
+      }
+    }
+    line("population \"" + population.title + "\": " + text);
+  }
+
   void people() {
     for (const SampleProfile& sample : r.profiles) {
       std::string text;
@@ -255,8 +279,10 @@ struct Printer {
       if (sample.rest_as_usual) text += (text.empty() ? "" : ", ") + std::string("the rest as usual");
       line("profile \"" + sample.title + "\": " + text);
     }
+    for (const Population& population : r.populations) people_of(population);
     for (const Claim& claim : r.claims)
-      line("claim \"" + claim.title + "\": " + (claim.never ? "never " : "always ") + cond(claim.condition) + (claim.when.kind == Cond::Kind::always ? "" : " in " + cond(claim.when)));
+      line("claim \"" + claim.title + "\": " + (claim.trend ? trend(*claim.trend) : (claim.never ? "never " : "always ") + cond(claim.condition)) +
+           (claim.when.kind == Cond::Kind::always ? "" : " in " + cond(claim.when)));
   }
 
   std::string all() {

@@ -184,6 +184,7 @@ void check_otherwise(Typing& typing);
 void type_backgrounds(Typing& typing);   // and `Applies to`
 void type_claims(Typing& typing);
 void type_profiles(Typing& typing);
+void type_populations(Typing& typing);
 
 // Doses, lengths and times as numbers (type_numbers.cpp).
 Dose type_dose(Typing& typing, const tree::DoseLine& line);

@@ -6,8 +6,10 @@
 #include <cmath>
 #include <map>
 
+#include "compiler/moves.h"
 #include "compiler/universe_internal.h"
 #include "compiler/walk.h"
+#include "compiler/witness.h"
 
 namespace betony::cutting {
 namespace {
@@ -396,4 +398,197 @@ Variable bound_variable(const Ruleset& ruleset, const Binding& binding, const Al
   return variable;
 }
 
+// ---------------------------------------------------------------- moving along one finding
+
+namespace {
+
+// Goes along the moved finding in every row of points, and notes which cells follow one another.
+class Mover {
+ public:
+  Mover(const Ruleset& ruleset, const Variable& variable, Index finding, Graph& graph)
+      : graph_(graph), inputs_(inputs_among(variable)),
+        point_{ruleset, inputs_, {}, std::vector<std::size_t>(inputs_.size()), std::vector<Near>(inputs_.size()),
+               std::vector<Index>(inputs_.size())} {
+    for (std::size_t i = 0; i < inputs_.size(); ++i) {
+      point_.slots[inputs_[i].index] = i;
+      if (inputs_[i].index == finding) moved_ = i;
+    }
+    for (Index c = 0; c < variable.cells.size(); ++c) cells_[variable.cells[c].at] = c;
+    for (std::size_t d = inputs_.size(); d < variable.dimensions.size(); ++d) enter_measure(variable.dimensions[d]);
+  }
+
+  // Whether the points are few enough to be looked at one by one.
+  bool lay_out() {
+    std::size_t points = 1;
+    for (std::size_t i = 0; i < inputs_.size(); ++i) {
+      const Finding& finding = point_.ruleset.findings[inputs_[i].index];
+      const bool valued = valued_.count(inputs_[i].index) != 0;
+      const std::size_t count = valued ? points_of(finding) : inputs_[i].extents.size();
+      if ((valued && finding.or_never) || count > Universe::most_points / points) return false;
+      points *= count;
+      places_.emplace_back();
+      valued ? lay_numbers(i, finding, count) : lay_extents(i);
+      usual_.push_back(usual_place(i));
+      at_.push_back(0);
+    }
+    return true;
+  }
+
+  Moves run() {
+    row(0);
+    for (const auto& [pair, met] : met_best_) show(moves_.pairs[pair], met);
+    return std::move(moves_);
+  }
+
+ private:
+  struct Place {
+    std::size_t step;
+    Near near;
+    Index extent;
+  };
+
+  static std::vector<Dimension> inputs_among(const Variable& variable) {
+    std::vector<Dimension> inputs;
+    for (const Dimension& dimension : variable.dimensions)
+      if (!dimension.is_measure) inputs.push_back(dimension);
+    return inputs;
+  }
+  void enter_measure(const Dimension& dimension) {
+    MeasureCuts own{{}, {}, &point_.ruleset.measures[dimension.index].formula, {}};
+    for (std::size_t e = 1; e < dimension.extents.size(); ++e) {
+      const Interval& numbers = dimension.extents[e].numbers;
+      own.cuts.emplace_back(*numbers.low, !numbers.low_in);
+      own.values.push_back(numbers.low->get_d());
+    }
+    own.reckoning = point_.ready(*own.formula);
+    const std::set<Index> valued = inputs_of(point_.ruleset, dimension.index).valued;
+    valued_.insert(valued.begin(), valued.end());
+    measures_.push_back(std::move(own));
+  }
+  void lay_numbers(std::size_t slot, const Finding& finding, std::size_t count) {
+    const double low = finding.low.get_d(), step = finding.step.get_d();
+    Index extent = 0;
+    Rational number = finding.low;
+    for (std::size_t k = 0; k < count; ++k, number += finding.step) {
+      while (number > *inputs_[slot].extents[extent].numbers.high) ++extent;
+      const double value = low + static_cast<double>(k) * step;
+      places_[slot].push_back({k, {value, (std::abs(low) + std::abs(value - low)) * 2 * grain}, extent});
+    }
+  }
+  // `never` is neither more nor less than a number.
+  void lay_extents(std::size_t slot) {
+    for (Index e = 0; e < inputs_[slot].extents.size(); ++e)
+      if (slot != moved_ || inputs_[slot].extents[e].kind != Extent::Kind::never) places_[slot].push_back({0, {}, e});
+  }
+
+  // The middle of the extent that is usual, so that plain persons are shown.
+  std::size_t usual_place(std::size_t slot) const {
+    const auto& places = places_[slot];
+    const auto is_usual = [&](const Place& place) { return place.extent == inputs_[slot].usual; };
+    const auto first = std::find_if(places.begin(), places.end(), is_usual);
+    if (first == places.end()) return 0;
+    const double sample = inputs_[slot].extents[inputs_[slot].usual].sample.get_d();
+    auto best = first;
+    for (auto place = first; place != places.end() && is_usual(*place); ++place)
+      if (std::abs(place->near.value - sample) < std::abs(best->near.value - sample)) best = place;
+    return static_cast<std::size_t>(best - places.begin());
+  }
+
+  void stand(std::size_t slot, std::size_t at) {
+    const Place& place = places_[slot][at];
+    at_[slot] = at;
+    point_.steps[slot] = place.step;
+    point_.nears[slot] = place.near;
+    point_.extents[slot] = place.extent;
+  }
+  void row(std::size_t slot) {
+    if (slot == inputs_.size()) return along();
+    if (slot == moved_) return row(slot + 1);
+    for (std::size_t at = 0; at < places_[slot].size(); ++at) {
+      stand(slot, at);
+      row(slot + 1);
+    }
+  }
+  void along() {
+    graph_.spend(places_[moved_].size() / 16 + 1);
+    met_.clear();
+    std::size_t last = 0;  // the cell met last, among those met
+    for (std::size_t p = 0; p < places_[moved_].size(); ++p) {
+      stand(moved_, p);
+      const Index cell = cell_here();
+      if (met_.empty() || met_[last].first != cell) {
+        for (const auto& [before, at] : met_)
+          if (before != cell) note(before, at, cell, p);
+        last = static_cast<std::size_t>(std::find_if(met_.begin(), met_.end(), [&](const auto& m) { return m.first == cell; }) - met_.begin());
+        if (last == met_.size()) met_.emplace_back(cell, p);
+      }
+      met_[last].second = p;
+    }
+  }
+  Index cell_here() {
+    std::vector<Index>& key = key_;
+    key.assign(point_.extents.begin(), point_.extents.end());
+    for (const MeasureCuts& measure : measures_) key.push_back(measure.extent_of(point_));
+    if (key == last_key_) return last_cell_;
+    last_key_ = key;
+    return last_cell_ = cells_.at(key);
+  }
+  void note(Index from, std::size_t at, Index to, std::size_t now) {
+    graph_.spend(1);
+    double distance = off(moved_, at);
+    for (std::size_t slot = 0; slot < inputs_.size(); ++slot)
+      if (slot != moved_) distance += off(slot, at_[slot]);
+    const auto [pair, is_new] = met_best_.try_emplace({from, to});
+    if (!is_new && pair->second.distance <= distance) return;
+    pair->second = {distance, at_, now};
+    pair->second.first[moved_] = at;
+  }
+  // How far from what is usual.
+  double off(std::size_t slot, std::size_t at) const {
+    const double usual = static_cast<double>(usual_[slot]), here = static_cast<double>(at);
+    return std::abs(here - usual) / static_cast<double>(places_[slot].size());
+  }
+  struct Met {
+    double distance = 0;
+    std::vector<std::size_t> first;  // a place of each input
+    std::size_t now = 0;             // of the moved one, for the second person
+  };
+  void show(Moves::Shown& shown, const Met& met) {
+    for (std::size_t slot = 0; slot < inputs_.size(); ++slot) stand(slot, met.first[slot]);
+    for (std::size_t slot = 0; slot < inputs_.size(); ++slot) shown.first.push_back(value_here(slot));
+    stand(moved_, met.now);
+    shown.second = value_here(moved_);
+  }
+  Value value_here(std::size_t slot) const {
+    if (valued_.count(inputs_[slot].index)) return {Value::Kind::number, 0, point_.number(slot)};
+    return value_of(inputs_[slot].extents[point_.extents[slot]]);
+  }
+
+  Graph& graph_;
+  const std::vector<Dimension> inputs_;
+  Point point_;
+  std::size_t moved_ = 0;
+  std::set<Index> valued_;
+  std::vector<MeasureCuts> measures_;
+  std::vector<std::vector<Place>> places_;
+  std::map<std::vector<Index>, Index> cells_;
+  std::vector<std::size_t> usual_, at_;             // a place of each input: the usual one, and that where `point_` stands
+  std::vector<std::pair<Index, std::size_t>> met_;  // cells of this row with where they were met last
+  std::map<std::pair<Index, Index>, Met> met_best_;
+  std::vector<Index> key_, last_key_;
+  Index last_cell_ = 0;
+  Moves moves_;
+};
+
+}  // namespace
+
 }  // namespace betony::cutting
+
+namespace betony {
+
+std::optional<Moves> moves_of(const Ruleset& ruleset, const Variable& variable, Index finding, Graph& graph) {
+  cutting::Mover mover(ruleset, variable, finding, graph);
+  return mover.lay_out() ? std::optional(mover.run()) : std::nullopt;
+}
+
+}  // namespace betony

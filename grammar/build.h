@@ -68,6 +68,8 @@ tree::Unit unit(const View& view);
 tree::Quantity quantity(const View& view);
 tree::Condition condition(const View& level);
 tree::Condition item(const View& view);  // atom, negation or bracket
+// What is asked of a name by one comparison: "over 60".
+tree::Atom test_of(const View& comparison, const tree::Name& name);
 tree::Arithmetic arithmetic(const View& sum);
 tree::Type type(const View& view);
 std::optional<View> type_part(const View& parent);

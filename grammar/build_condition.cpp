@@ -155,19 +155,20 @@ tree::Atom::Kind comparison(Part part) {
   }
 }
 
+void ask(tree::Atom& out, const View& v) {
+  out.kind = v.has(Part::with_care) ? tree::Atom::Kind::with_care : comparison(v.part());
+  out.negated = v.has(Part::is_not);
+  out.one_of = v.has(Part::is_one_of);
+  out.values.reserve(how_many(v, is_quantity));
+  for (const View value : v)
+    if (is_quantity(value.part())) out.values.push_back(quantity(value));
+}
+
 tree::Atom atom(const View& view) {
   tree::Atom out;
   for (const View v : view) {
-    if (v.part() == Part::name) {
-      out.name = name(v);
-      continue;
-    }
-    out.kind = v.has(Part::with_care) ? tree::Atom::Kind::with_care : comparison(v.part());
-    out.negated = v.has(Part::is_not);
-    out.one_of = v.has(Part::is_one_of);
-    out.values.reserve(how_many(v, is_quantity));
-    for (const View value : v)
-      if (is_quantity(value.part())) out.values.push_back(quantity(value));
+    if (v.part() == Part::name) out.name = name(v);
+    else ask(out, v);
   }
   check_atom(view, out);
   return out;
@@ -214,6 +215,13 @@ tree::Condition list(const View& view, Kind kind) {
 }
 
 }  // namespace
+
+tree::Atom test_of(const View& comparison, const tree::Name& name) {
+  tree::Atom out;
+  out.name = name;
+  ask(out, comparison);
+  return out;
+}
 
 tree::Condition item(const View& view) {
   tree::Condition out;

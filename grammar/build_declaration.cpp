@@ -120,9 +120,54 @@ Form expect_line(const View& root) {
   return out;
 }
 
+tree::Trend trend(const View& root) {
+  using Change = tree::Trend::Change;
+  using Verb = tree::Trend::Verb;
+  tree::Trend out;
+  const Word change = root.child(Part::trend_change)->node().word, verb = root.child(Part::trend_verb)->node().word;
+  out.change = change == Word::more ? Change::more : change == Word::less ? Change::less : Change::adding;
+  out.verb = verb == Word::raises    ? Verb::raises
+             : verb == Word::lowers  ? Verb::lowers
+             : verb == Word::lengthens ? Verb::lengthens
+                                       : Verb::shortens;
+  out.of_dose = root.has(Part::trend_dose);
+  out.practices = names(root);
+  out.finding = std::move(out.practices.front());
+  out.practices.erase(out.practices.begin());
+  check_trend(root, out);
+  return out;
+}
+
 Form claim_line(const View& root) {
-  tree::ClaimLine out{first_text(root), root.has(Part::never), first_condition(root), {}};
+  tree::ClaimLine out{first_text(root), root.has(Part::never), {}, {}, {}};
+  if (root.has(Part::trend_change)) out.trend = trend(root);
+  else out.condition = first_condition(root);
   if (const auto where = root.child(Part::end_in)) out.when = condition(where->only());
+  return out;
+}
+
+tree::PopulationFinding population_finding(const View& view) {
+  tree::PopulationFinding out;
+  const bool is_only = view.children(Part::population_part).size() == 1;
+  for (const View v : view) {
+    if (v.part() == Part::name) out.finding = name(v);
+    if (v.part() != Part::population_part) continue;
+    tree::PopulationFinding::Part part;
+    part.asked = test_of(v.only(), out.finding);
+    part.weight = number(v.child(Part::weight)->only());
+    part.span = v.span();
+    check_population_part(v, out.finding, part.asked, is_only);
+    out.parts.push_back(std::move(part));
+  }
+  return out;
+}
+
+Form population_line(const View& root) {
+  tree::PopulationLine out{first_text(root), {}};
+  for (const View v : root.children(Part::population_finding)) {
+    check_population_finding(v);
+    out.findings.push_back(population_finding(v));
+  }
   return out;
 }
 
@@ -191,6 +236,7 @@ tree::Form declaration(Word opening, const View& root) {
     case Word::unit: return unit_line(root);
     case Word::profile: return profile_line(root);
     case Word::expect: return expect_line(root);
+    case Word::population: return population_line(root);
     case Word::claim: return claim_line(root);
     default: return tree::PrevailLine{};
   }

@@ -14,6 +14,11 @@ void check_profile_item(const View& view, const tree::ProfileItem& item);
 void check_rest_is_last(const View& root);
 void check_expectation(const View& root, const tree::ExpectLine& line);
 
+// Trends and populations (checks_claims.cpp).
+void check_trend(const View& root, const tree::Trend& trend);
+void check_population_finding(const View& finding);
+void check_population_part(const View& part, const tree::Name& finding, const tree::Atom& asked, bool is_only);
+
 void check_in_item(const View& view, const tree::InItem& item);
 void check_verdict_line(const View& root, const tree::VerdictLine& line);
 void check_refer_line(const View& root, const tree::ReferLine& line);

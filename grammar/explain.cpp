@@ -72,6 +72,8 @@ std::string pattern(Word opening) {
       return "Profile \"…\": … 34, …, the rest as usual.";
     case Word::expect:
       return "Expect … advised.";
+    case Word::population:
+      return "Population \"…\": … from … to … as 7, over … as 1; … no as 95, yes as 5.";
     case Word::claim:
       return "Claim \"…\": never … is advised in ….";
     case Word::practice:
@@ -199,6 +201,10 @@ std::optional<Message> strange_sign(const Scene& s) {
       if (letter.code < 0x20 || letter.code == 0x7F) {
         return s.say(s.at, end, "a sign that cannot be shown",
                      "A sign stands here that cannot be shown and has no meaning.", without(s.r, s.at, end));
+      }
+      if (s.opening == Word::population && letter.code == '%' && s.at > 0 && digit_at(s.text(), s.at - 1)) {
+        return s.say(s.at, end, "a sign that says nothing", "Shares are counted together; percents are written as numbers alone.",
+                     corrected(s.r, s.at, end, ""));
       }
       return s.say(s.at, end, "a sign that says nothing",
                    in_quotes(s.text().substr(s.at, end - s.at)) +
@@ -383,13 +389,19 @@ Message missing_word(const Scene& s, Word word) {
   if (typed && word == Word::is) return run_on_declaration(s);
   if (s.opening == Word::leading && (word == Word::else_word || word == Word::the_most_of))
     return missing_in_leading(s, word);
+  if (word == Word::never && s.opening == Word::claim) {
+    if (tells_a_trend(s)) return missing_never(s);
+    if (auto trend = change_missing(s)) return *trend;
+  }
+  if (word == Word::the_dose_of) return missing_words(s, word);
   const std::string said(spelled(word));
   if (typed && word == Word::to && !s.at_end() && s.at > 1 && s.text()[s.at - 2] >= '0' && s.text()[s.at - 2] <= '9')
     return unit_after_range(s);
   if (auto instead = word_in_its_place(s, word)) return *instead;
   std::string remedy = form(s);
   if (!typed && s.at_end()) remedy = with_gap(s, said + (word == Word::as ? " 1" : " …"));
-  if (!typed && !s.at_end()) remedy = with_word(s, said + (s.word(s.at, Word::to) ? " …" : ""));
+  const bool at_mark = !s.at_end() && (s.text()[s.at] == ',' || s.text()[s.at] == ';');
+  if (!typed && !s.at_end()) remedy = with_word(s, said + (s.word(s.at, Word::to) ? " …" : word == Word::as && at_mark ? " 1" : ""));
   if (s.opening == Word::claim) remedy = claim_about(s, said);
   if (s.opening == Word::time && letters::word_end(s.text(), s.at) != s.at && !begins_a_moment(s))
     remedy = capitalized(Word::time) + " " + said + " … to ….";
@@ -493,7 +505,7 @@ Message missing_year(const Scene& s) {
 
 Message missing_text(const Scene& s) {
   if (auto in = words_for_in(s)) return *in;
-  if (s.opening == Word::claim && (s.word(s.at, Word::never) || s.word(s.at, Word::always)))
+  if (s.opening == Word::claim && begins_a_claim(s))
     return s.say_here("words in quotes are missing", "Words in quotes belong here.",
                       corrected(s.r, s.at, s.at, "\"…\": "));
   const std::size_t colon = s.text().find(':', s.at), comma = s.text().find(", ", s.at);
@@ -531,7 +543,7 @@ Message explain(const Reading& r, Word opening, const Failure& failure) {
       return missing_name(s);
     case Wanted::value:
     case Wanted::answer:
-      return unknown_value(s);
+      return opening == Word::population ? missing_share(s) : unknown_value(s);
     case Wanted::text:
       return missing_text(s);
     case Wanted::number:
@@ -554,6 +566,8 @@ Message explain(const Reading& r, Word opening, const Failure& failure) {
       return missing_year(s);
     case Wanted::arithmetic:
       return missing_arithmetic(s);
+    case Wanted::trend:
+      return missing_trend(s);
   }
   return left_over(s);
 }

@@ -4,6 +4,7 @@
 //   explain_names.cpp     names, values and verdicts that nobody declared
 //   explain_endings.cpp   words that are left over when a sentence could end
 //   explain_opening.cpp   first words that open no sentence
+//   explain_claims.cpp    trends, and the shares of a population
 //   explain_otherwise.cpp words and signs in place of those of the language
 //   explain_forms.cpp     the form that a sentence was meant to have, as far as it is written
 //
@@ -83,5 +84,20 @@ std::optional<Message> clock_otherwise(const Scene& scene);
 // `age is above 12`, `age above 12`: a comparison in other words than those of the language.
 std::optional<Message> compared_otherwise(const Scene& scene);
 Message left_over(const Scene& scene);
+
+// Whether a claim begins at the place: `never`, `more`; whether it is one that tells a trend; where the finding's name ends in it.
+bool begins_a_claim(const Scene& scene);
+bool tells_a_trend(const Scene& scene);
+std::size_t trend_name_end(const Scene& scene);
+// `more age always raises`, `more age raises`.
+Message missing_never(const Scene& scene);
+// `age never raises cold plunge`.
+std::optional<Message> change_missing(const Scene& scene);
+// What a trend never does.
+Message missing_trend(const Scene& scene);
+// Several words of the language that belong at the place.
+Message missing_words(const Scene& scene, Word word);
+// A part of a population's finding.
+Message missing_share(const Scene& scene);
 
 }  // namespace betony::explaining

@@ -219,8 +219,9 @@ bool lists_practices(Word opening) {
   return (opening >= Word::follows && opening <= Word::apart_from) || opening == Word::group;
 }
 
-unsigned kinds_listed(Word opening) {
-  if (lists_practices(opening)) return practice_names;
+unsigned kinds_listed(const Scene& s) {
+  const Word opening = s.opening;
+  if (lists_practices(opening) || tells_a_trend(s)) return practice_names;
   if (opening == Word::school) return source_name;
   if (opening == Word::uses) return choice_name;
   if (opening == Word::profile) return finding_name | item_name;
@@ -295,10 +296,9 @@ Message left_over(const Scene& s) {
     if (auto source = said_otherwise(here)) return *source;
   }
   const bool after_comma = here.at != s.at && letters::word_end(s.text(), here.at) != here.at;
-  const bool lists = s.r.subject || kinds_listed(s.opening) != condition_names;
+  const bool lists = s.r.subject || kinds_listed(s) != condition_names;
   if (after_comma && lists) {
-    return kinds_listed(s.opening) == condition_names ? unknown_condition(here)
-                                                      : unknown_name(here, kinds_listed(s.opening));
+    return kinds_listed(s) == condition_names ? unknown_condition(here) : unknown_name(here, kinds_listed(s));
   }
   const std::size_t end = marked_end(here);
   // Without these words a sentence that was meant for some would speak for everyone.

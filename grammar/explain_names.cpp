@@ -51,6 +51,8 @@ std::string how_to_declare(const Scene& s, std::size_t end, unsigned kinds, cons
   if (kinds == choice_name) return "Choice " + name + " is one of …, ….";
   if (kinds == tally_name) return "Tally " + name + " counts … as 1.";
   if (kinds == number_names) return "Finding " + name + " is a number of … from … to ….";
+  if (kinds == (finding_name | item_name) && tells_a_trend(s) && !s.word(s.word_before(s.at), Word::adding))
+    return "Finding " + name + " is a number of … from … to ….";
   return is_practice(kinds) ? "Practice " + name + "." : finding_asked_so(s, end, name);
 }
 
@@ -142,7 +144,8 @@ std::size_t shorter(const Scene& s, std::size_t end) {
   const std::size_t space = s.text().rfind(' ', end - 1);
   if (space == std::string_view::npos || space <= s.at) return s.at;
   const char first = s.text()[space + 1];
-  return s.opening == Word::profile || (first >= '0' && first <= '9') ? space : s.at;
+  const bool valued = s.opening == Word::profile || s.opening == Word::population;
+  return valued || (first >= '0' && first <= '9') ? space : s.at;
 }
 
 // A value that stands without the finding it belongs to.
@@ -228,8 +231,10 @@ Message unknown_name(const Scene& s, unsigned kinds) {
     return s.say(s.at, first_word, "a name is missing", "The name of a practice or choice belongs before the verdict.",
                  with_word(s, "…"));
   }
+  const bool of_trend = kinds == (finding_name | item_name) && tells_a_trend(s);
   const std::size_t end = kinds == source_name      ? first_word
                           : kinds == expected_names ? before_verdict(s)
+                          : of_trend                ? trend_name_end(s)
                                                     : phrase_end(s.text(), s.at);
   const auto other = s.r.names.longest(condition_names | practice_names, s.text(), s.at);
   const bool one_space = (kinds & (condition_names | practice_names)) != 0;

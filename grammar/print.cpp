@@ -210,9 +210,17 @@ class Printer {
   void operator()(const ExpectLine& s) {
     line("expect " + s.of.text + ": " + (s.verdict ? words(*s.verdict) : words(s.values)) + (s.with_care ? " with care" : ""));
   }
+  void operator()(const PopulationLine& s) {
+    line("population " + quoted(s.title.text));
+    for (const PopulationFinding& finding : s.findings) {
+      line(1, finding.finding.text);
+      for (const auto& part : finding.parts) line(2, words(part.asked) + " as " + words(part.weight));
+    }
+  }
   void operator()(const ClaimLine& s) {
     line("claim " + quoted(s.title.text));
-    headed(1, s.never ? "never" : "always", s.condition);
+    if (s.trend) trend(*s.trend);
+    else headed(1, s.never ? "never" : "always", s.condition);
     if (s.when) headed(1, "in", *s.when);
   }
 
@@ -259,6 +267,12 @@ class Printer {
   void line(unsigned depth, const std::string& text) { out += std::string(2 * depth, ' ') + text + '\n'; }
   void line(const std::string& text) { line(0, text); }
 
+  void trend(const Trend& t) {
+    constexpr const char* changes[] = {"more ", "less ", "adding "};
+    constexpr const char* verbs[] = {" raises", " lowers", " lengthens", " shortens"};
+    line(1, std::string("never ") + changes[static_cast<int>(t.change)] + t.finding.text + verbs[static_cast<int>(t.verb)] +
+                (t.of_dose ? " the dose of" : "") + ": " + (t.practices.empty() ? "any practice" : words(t.practices)));
+  }
   void named(const char* what, const Named& name, const std::vector<std::string>& parts) {
     line(std::string(what) + " " + name.name.text);
     for (const Name& other : name.also) line(1, "also " + other.text);

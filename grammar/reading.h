@@ -37,6 +37,7 @@ enum class Part : unsigned char {
   // declarations
   named, also, type_yes_no, type_one_of, type_grade, type_any_of, type_number, whole, step, or_never, highest, lowest,
   usually, tally_item, each, lead, otherwise_value, rank, edition, rest, item, item_not, always, never,
+  trend_change, trend_verb, trend_dose, trend_any, population_finding, population_part, weight,
   // practices
   in_item, verdict, factor, rate, rate_at_most, rate_every, once, twice, length, range, dose_at_most, dose_at_least,
   moment, anchor, before, after, forbidden, by,
@@ -77,7 +78,7 @@ struct Reading {
 // What a rule that failed for good had waited for.
 enum class Wanted : unsigned char {
   ending, word, mark, name, new_name, value, text, number, whole_number, unit, condition, type, answer, amount, dose,
-  moment, citation, verdict, year, arithmetic, profile_item, label
+  moment, citation, verdict, year, arithmetic, profile_item, label, trend
 };
 struct Failure {
   Wanted wanted = Wanted::ending;

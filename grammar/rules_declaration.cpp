@@ -34,6 +34,7 @@ void grow_declaration(Word opening, Reading& r) {
     case Word::unit: return grow_line<unit_line>(r);
     case Word::profile: return grow_line<profile_line>(r);
     case Word::expect: return grow_line<expect_line>(r);
+    case Word::population: return grow_line<population_line>(r);
     default: return grow_line<claim_line>(r);
   }
 }

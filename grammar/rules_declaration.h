@@ -155,13 +155,57 @@ struct enter_claim : token<reach::in_claim> {
 };
 struct always : node<Part::always, word<Word::always>> {};
 struct never : node<Part::never, word<Word::never>> {};
-struct never_or_always : seq<opt<enter_claim>, sor<never, always>> {
-  static constexpr Wanted wanted = Wanted::word;
-  static constexpr unsigned detail = static_cast<unsigned>(Word::never);
-};
+struct never_or_always : seq<opt<enter_claim>, sor<never, always>> {};
 struct claim_where : opt<end_in> {
   static constexpr Wanted wanted = Wanted::ending;
 };
-struct claim_line : form<Word::claim, text, colon, never_or_always, condition, claim_where> {};
+struct claim_of_all : seq<never_or_always, must<condition>> {};
+
+// `more age never raises the dose of cold plunge or steam room`
+template <Word W>
+struct change : node<Part::trend_change, word<W>> {};
+template <Word W>
+struct verb : node<Part::trend_verb, word<W>> {};
+struct trend_finding : known<finding_name | item_name> {};
+struct trend_dose : node<Part::trend_dose, word<Word::the_dose_of>> {};
+struct trend_any : node<Part::trend_any, word<Word::any_practice>> {};
+template <typename Item>
+struct either_list : seq<must<Item>, star<sor<seq<either, must<Item>>, seq<comma, opt<either>, Item>>>> {};
+struct trend_practices : sor<trend_any, either_list<known<practice_names>>> {
+  static constexpr Wanted wanted = Wanted::name;
+  static constexpr unsigned detail = practice_names;
+};
+struct trend_says : sor<seq<sor<verb<Word::raises>, verb<Word::lowers>>, opt<trend_dose>>,
+                        seq<sor<verb<Word::lengthens>, verb<Word::shortens>>, must<trend_dose>>> {
+  static constexpr Wanted wanted = Wanted::trend;
+};
+struct trend_never : word<Word::never> {};
+struct claim_of_trend
+    : seq<opt<enter_claim>, sor<change<Word::more>, change<Word::less>, change<Word::adding>>, must<trend_finding>,
+          must<trend_never>, must<trend_says>, must<trend_practices>> {};
+struct claimed : sor<claim_of_trend, claim_of_all> {
+  static constexpr Wanted wanted = Wanted::word;
+  static constexpr unsigned detail = static_cast<unsigned>(Word::never);
+};
+struct claim_line : form<Word::claim, text, colon, claimed, claim_where> {};
+
+// ---------------------------------------------------------------- populations
+
+struct population_test : sor<under, over, at_least, at_most, from_to,
+                             node<Part::is_test, seq<opt<word<Word::is>>, or_values>>> {};
+struct weight : node<Part::weight, must<number>> {};
+struct population_part : node<Part::population_part, seq<population_test, must<word<Word::as>>, weight>> {
+  static constexpr Wanted wanted = Wanted::answer;
+};
+struct population_finding
+    : node<Part::population_finding,
+           seq<profile_name, must<population_part>,
+               star<sor<seq<and_joint, must<population_part>>, seq<comma, opt<and_joint>, must<population_part>>>>>> {
+  static constexpr Wanted wanted = Wanted::profile_item;
+};
+struct further_findings : star<mark<';'>, must<population_finding>> {
+  static constexpr Wanted wanted = Wanted::ending;
+};
+struct population_line : form<Word::population, text, colon, population_finding, further_findings> {};
 
 }  // namespace betony::rules

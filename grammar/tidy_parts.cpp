@@ -155,6 +155,26 @@ void amount(Words& to, const Quantity& low, const Quantity& high) {
 
 // ---------------------------------------------------------------- conditions
 
+void comparison(Words& to, const Atom& a) {
+  switch (a.kind) {
+    case Atom::Kind::under: to.say(Word::under); break;
+    case Atom::Kind::over: to.say(Word::over); break;
+    case Atom::Kind::at_least: to.say(Word::at_least); break;
+    case Atom::Kind::at_most: to.say(Word::at_most); break;
+    case Atom::Kind::from_to:
+      to.say(Word::from);
+      quantity(to, a.values.at(0));
+      to.say(Word::to);
+      return quantity(to, a.values.at(1));
+    default: break;
+  }
+  if (a.one_of) return listed(to, a.values, std::nullopt, [&](const Quantity& value) { quantity(to, value); });
+  for (std::size_t i = 0; i < a.values.size(); ++i) {
+    if (i > 0) to.say(Word::or_word);
+    quantity(to, a.values[i]);
+  }
+}
+
 namespace {
 
 bool is_list(const Condition& c) { return c.kind != Condition::Kind::atom && c.kind != Condition::Kind::negation; }
@@ -168,33 +188,11 @@ void part(Words& to, const Condition& c, bool last);
 
 void atom(Words& to, const Atom& a) {
   to.say(a.name.text);
-  switch (a.kind) {
-    case Atom::Kind::holds: return;
-    case Atom::Kind::is:
-      to.say(Word::is);
-      if (a.negated) to.say(Word::not_word);
-      if (a.one_of) to.say(Word::one_of);
-      break;
-    case Atom::Kind::under: to.say(Word::under); break;
-    case Atom::Kind::over: to.say(Word::over); break;
-    case Atom::Kind::at_least: to.say(Word::at_least); break;
-    case Atom::Kind::at_most: to.say(Word::at_most); break;
-    case Atom::Kind::from_to:
-      to.say(Word::from);
-      quantity(to, a.values.at(0));
-      to.say(Word::to);
-      quantity(to, a.values.at(1));
-      return;
-    case Atom::Kind::with_care:
-      to.say(Word::is);
-      if (a.negated) to.say(Word::not_word);
-      return to.say(Word::with_care);
-  }
-  if (a.one_of) return listed(to, a.values, std::nullopt, [&](const Quantity& value) { quantity(to, value); });
-  for (std::size_t i = 0; i < a.values.size(); ++i) {
-    if (i > 0) to.say(Word::or_word);
-    quantity(to, a.values[i]);
-  }
+  if (a.kind == Atom::Kind::holds) return;
+  if (a.kind == Atom::Kind::is || a.kind == Atom::Kind::with_care) to.say(Word::is);
+  if (a.negated) to.say(Word::not_word);
+  if (a.one_of) to.say(Word::one_of);
+  a.kind == Atom::Kind::with_care ? to.say(Word::with_care) : comparison(to, a);
 }
 
 void count(Words& to, const Condition& c) {

@@ -119,11 +119,28 @@ class Sayer {
     quantities(to, s.values, Word::and_word);
     if (s.with_care) to.say(Word::with_care);
   }
+  void operator()(const PopulationLine& s) {
+    string(Word::population, s.title);
+    for (std::size_t f = 0; f < s.findings.size(); ++f) {
+      to.glue(f == 0 ? ":" : ";");
+      to.say(s.findings[f].finding.text);
+      for (std::size_t p = 0; p < s.findings[f].parts.size(); ++p) {
+        if (p > 0) to.glue(",");
+        comparison(to, s.findings[f].parts[p].asked);
+        to.say(Word::as);
+        to.keep(s.findings[f].parts[p].weight.text);
+      }
+    }
+  }
   void operator()(const ClaimLine& s) {
     string(Word::claim, s.title);
     to.glue(":");
-    to.say(s.never ? Word::never : Word::always);
-    condition(to, s.condition);
+    if (s.trend) {
+      trend(*s.trend);
+    } else {
+      to.say(s.never ? Word::never : Word::always);
+      condition(to, s.condition);
+    }
     if (!s.when) return;
     to.say(Word::in);
     condition(to, *s.when);
@@ -273,6 +290,17 @@ class Sayer {
     if (item.negated) to.say(Word::not_word);
     to.say(item.finding.text);
     if (item.value) quantity(to, *item.value);
+  }
+  void trend(const Trend& trend) {
+    constexpr Word changes[] = {Word::more, Word::less, Word::adding};
+    constexpr Word verbs[] = {Word::raises, Word::lowers, Word::lengthens, Word::shortens};
+    to.say(changes[static_cast<int>(trend.change)]);
+    to.say(trend.finding.text);
+    to.say(Word::never);
+    to.say(verbs[static_cast<int>(trend.verb)]);
+    if (trend.of_dose) to.say(Word::the_dose_of);
+    if (trend.practices.empty()) to.say(Word::any_practice);
+    names(to, trend.practices, Word::or_word);
   }
   void item(const InItem& item) {
     names(to, item.practices, Word::and_word);

@@ -69,6 +69,7 @@ void quantity(Words& to, const tree::Quantity& value);
 void quantities(Words& to, const std::vector<tree::Quantity>& list, Word joined);
 void amount(Words& to, const tree::Quantity& low, const tree::Quantity& high);  // 5 min; 5 to 15 min
 void condition(Words& to, const tree::Condition& condition);
+void comparison(Words& to, const tree::Atom& atom);  // without its name, and without `is`: over 60; ember or brook
 void arithmetic(Words& to, const tree::Arithmetic& formula);
 void type(Words& to, const tree::Type& type);
 void rate(Words& to, const tree::Rate& rate);

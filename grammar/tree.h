@@ -236,7 +236,34 @@ struct ExpectLine {            // Expect P VERDICT.  Expect CHOICE V.
   std::optional<Verdict> verdict;          // of a practice
   bool with_care = false;
 };
-struct ClaimLine { Text title; bool never = false; Condition condition; Rare<Condition> when; };
+
+// What a claim says of two persons of whom one answer differs: "more age never raises the dose of cold plunge".
+struct Trend {
+  enum class Change { more, less, adding } change = Change::more;
+  enum class Verb { raises, lowers, lengthens, shortens } verb = Verb::raises;
+  Name finding;
+  bool of_dose = false;
+  std::vector<Name> practices;  // and groups; none for "any practice"
+};
+struct ClaimLine {
+  Text title;
+  bool never = false;
+  Condition condition;    // unless it tells a trend
+  Rare<Trend> trend;
+  Rare<Condition> when;
+};
+
+// "age from 20 to 35 as 7, over 60 as 1"; in the parts the name is left out.
+struct PopulationFinding {
+  struct Part {
+    Atom asked;           // its name is that of the finding; of kind is, under, over, at_least, at_most or from_to
+    Number weight;
+    Span span;
+  };
+  Name finding;
+  std::vector<Part> parts;
+};
+struct PopulationLine { Text title; std::vector<PopulationFinding> findings; };
 
 // ---------------------------------------------------------------- sentences about practices
 
@@ -293,7 +320,7 @@ struct OtherwiseLine { std::optional<Verdict> verdict; bool with_care = false; s
 
 using Form = std::variant<RulesetLine, UseLine, SourceLine, SchoolLine, AppliesLine, FindingLine, AskLine, NoteLine,
                           MeasureLine, TallyLine, LeadingLine, ChoiceLine, TermLine, BackgroundLine, ReferLine,
-                          GroupLine, PrevailLine, UnitLine, ProfileLine, ExpectLine, ClaimLine, PracticeLine, EveryLine,
+                          GroupLine, PrevailLine, UnitLine, ProfileLine, ExpectLine, PopulationLine, ClaimLine, PracticeLine, EveryLine,
                           InLine, VerdictLine, DoseLine, OrderLine, TimeLine, TakesLine, UsesLine, TakeLine,
                           OtherwiseLine>;
 

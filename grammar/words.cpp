@@ -38,6 +38,7 @@ constexpr std::array table{
     Row{Word::unit, {"unit"}},
     Row{Word::profile, {"profile"}},
     Row{Word::expect, {"expect"}},
+    Row{Word::population, {"population"}},
     Row{Word::claim, {"claim"}},
     Row{Word::practice, {"practice"}},
     Row{Word::practices, {"practices"}},
@@ -144,6 +145,16 @@ constexpr std::array table{
 
     Row{Word::yes, {"yes"}},
     Row{Word::no, {"no"}},
+
+    Row{Word::more, {"more"}},
+    Row{Word::less, {"less"}},
+    Row{Word::adding, {"adding"}},
+    Row{Word::raises, {"raises"}},
+    Row{Word::lowers, {"lowers"}},
+    Row{Word::lengthens, {"lengthens"}},
+    Row{Word::shortens, {"shortens"}},
+    Row{Word::the_dose_of, {"the dose of"}},
+    Row{Word::any_practice, {"any practice"}},
 
     Row{Word::january, {"january"}},
     Row{Word::february, {"february"}},

@@ -18,7 +18,7 @@ namespace betony {
 enum class Word : unsigned char {
   // that open a sentence; `first_opening` to `last_opening`
   ruleset, use, source, school, applies_to, finding, ask, note, measure, tally, leading, choice, term, impossible,
-  refer, group, prevail, unit, profile, expect, claim, practice, practices, every_practice, in_condition, indicated,
+  refer, group, prevail, unit, profile, expect, population, claim, practice, practices, every_practice, in_condition, indicated,
   allowed_in, discouraged_in, contraindicated, caution, dose, follows, precedes, needs, leads_to, never_with,
   apart_from, time, takes, uses, take, refuse, otherwise,
   // that declare
@@ -36,6 +36,8 @@ enum class Word : unsigned char {
   outside, referred, withheld, discouraged, advised, allowed, silent, unanswered,
   // answers
   yes, no,
+  // of claims that tell a trend
+  more, less, adding, raises, lowers, lengthens, shortens, the_dose_of, any_practice,
   // months
   january, february, march, april, may, june, july, august, september, october, november, december,
   // built-in findings

@@ -12,6 +12,7 @@
 #include "compiler/compiler.h"
 #include "compiler/dose.h"
 #include "compiler/evaluate.h"
+#include "compiler/trend.h"
 
 namespace betony::testing {
 
@@ -176,10 +177,31 @@ class Replay {
   std::string claim() const {
     for (const auto& c : ruleset.claims) {
       if (c.sentence != problem.sentences.at(0).tree_sentence) continue;
+      if (c.trend) return has_second(c) ? "" : "a person for whom the trend holds";
       if (!holds(ruleset, c.when, person, &weighing, reading)) return "a person of whom the claim does not speak";
       return holds(ruleset, c.condition, person, &weighing, reading) == c.never ? "" : "a person for whom the claim holds";
     }
     return "a claim that nobody finds";
+  }
+
+  // Whether the trend does not hold with another answer; of many numbers a thousand are tried.
+  bool has_second(const Claim& claim) const {
+    const Finding& finding = ruleset.findings[claim.trend->finding];
+    Profile second = person;
+    const auto breaks = [&](Value value) {
+      second[claim.trend->finding] = std::move(value);
+      return broken_trend(ruleset, claim, practice, person, second, reading).has_value();
+    };
+    for (Index word = 0; word < finding.values.size(); ++word)
+      if (breaks({Value::Kind::word, word, {}})) return true;
+    if (!finding.values.empty()) return false;
+    const Rational range = finding.high - finding.low;
+    const Rational step = finding.step > 0 && range / finding.step <= 10'000 ? finding.step : Rational(range / 1000);
+    for (Rational number = finding.low; number <= finding.high; number += step) {
+      const Rational steps = finding.step == 0 ? Rational(0) : Rational((number - finding.low) / finding.step);
+      if (steps.get_den() == 1 && breaks({Value::Kind::number, 0, number})) return true;
+    }
+    return false;
   }
 
   // A sample person is told something else than is expected.

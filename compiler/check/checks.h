@@ -28,7 +28,8 @@ void check_choice(Study&, Index choice, SentenceFacts&);           // clash, emp
 void check_red_flags(Study&, SentenceFacts&);                      // never applies; notes what matters of Refer
 void note_parts_of_flags(Study&, Space&, const std::vector<Form>& asked, SentenceFacts&);
 void check_order(Study&);                                          // order, times and lengths of a day
-void check_claim(Study&, Index claim);
+void check_claim(Study&, Index claim);                             // one that tells no trend
+void check_trend(Study&, Index claim, Index practice);
 void check_expectation(Study&, const SampleProfile&, const Expectation&);
 void check_unused(Study&);                                         // unused, uncited, unasked; of the whole ruleset
 

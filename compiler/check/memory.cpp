@@ -194,9 +194,15 @@ class TextWriter {
   void claim(const Claim& c) {
     w_.word(c.title);
     w_.number(c.never);
+    w_.number(c.trend.has_value());
+    if (c.trend) trend(*c.trend);
     w_.condition(c.condition);
     w_.condition(c.when);
     words(c.sentence);
+  }
+  void trend(const Trend& t) {  // the practices stand in its words, or with the subject
+    w_.number(static_cast<std::uint64_t>(t.change) * 8 + static_cast<std::uint64_t>(t.of) * 2 + t.raised);
+    w_.word(r_.findings[t.finding].name);
   }
   // All but what it says of other sentences.
   void sentence(const Sentence& s) {
@@ -301,6 +307,8 @@ class SubjectWriter {
     if (subject.kind == Subject::Kind::parts) parts(subject.parts);
     if (subject.kind == Subject::Kind::sources) disagreements(subject.disagreements);
     if (subject.kind == Subject::Kind::idle) sentences(subject.sentences);
+    if (subject.kind == Subject::Kind::trend)
+      for (Index practice : subject.practices) w_.word(r_.practices[practice].name);
     if (subject.kind == Subject::Kind::expectation) expectation(r_.profiles[subject.index], subject.expectation);
   }
   std::string_view text() const { return w_.bytes.text(); }

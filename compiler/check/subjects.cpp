@@ -6,6 +6,30 @@ namespace betony {
 
 using Kind = Subject::Kind;
 
+namespace {
+
+// Practices of claims that tell trends are looked at one by one, unless they are very many.
+constexpr std::size_t most_trend_subjects = 20'000;
+
+// How many are looked at together.
+std::size_t practices_together(const Ruleset& ruleset) {
+  std::size_t count = 0;
+  for (const Claim& c : ruleset.claims) count += c.trend ? c.trend->practices.size() : 0;
+  return count / most_trend_subjects + 1;
+}
+
+void add_trends(const Ruleset& ruleset, Index claim, std::size_t together, std::vector<Subject>& all) {
+  const auto& practices = ruleset.claims[claim].trend->practices;
+  for (std::size_t i = 0; i < practices.size(); i += together) {
+    Subject subject{.kind = Kind::trend, .index = claim};
+    subject.practices.assign(practices.begin() + static_cast<std::ptrdiff_t>(i),
+                             practices.begin() + static_cast<std::ptrdiff_t>(std::min(i + together, practices.size())));
+    all.push_back(std::move(subject));
+  }
+}
+
+}  // namespace
+
 std::vector<Subject> subjects_of(const Ruleset& ruleset) {
   std::vector<Subject> all;
   const auto each = [&](Kind kind, std::size_t count) {
@@ -17,7 +41,11 @@ std::vector<Subject> subjects_of(const Ruleset& ruleset) {
   each(Kind::practice, ruleset.practices.size());
   for (const CompanyPair& pair : company_pairs(ruleset)) all.push_back({Kind::company, pair.practice, 0, pair});
   if (!dated_practices(ruleset).empty()) each(Kind::order, 1);
-  each(Kind::claim, ruleset.claims.size());
+  const std::size_t together = practices_together(ruleset);
+  for (Index c = 0; c < ruleset.claims.size(); ++c) {
+    if (!ruleset.claims[c].trend) all.push_back({Kind::claim, c});
+    else add_trends(ruleset, c, together, all);
+  }
   for (Index p = 0; p < ruleset.profiles.size(); ++p)
     for (Index e = 0; e < ruleset.profiles[p].expectations.size(); ++e) all.push_back({Kind::expectation, p, e});
   return all;
@@ -91,6 +119,10 @@ Scope scope_of(const Common& common, const Subject& subject) {
       for (Index practice : dated_practices(ruleset)) enter_practice(scoping, ruleset, practice);
       break;
     case Kind::claim: scoping.claim(subject.index).every_fact(); break;
+    case Kind::trend:
+      for (Index practice : subject.practices) enter_practice(scoping, ruleset, practice);
+      scoping.claim(subject.index).every_fact();
+      break;
     case Kind::expectation: {
       const Expectation& expected = expectation_of(ruleset, subject);
       if (expected.practice != no_index) enter_practice(scoping, ruleset, expected.practice);
@@ -121,7 +153,8 @@ std::string name_of(const Ruleset& ruleset, const Subject& subject) {
     case Kind::practice: return ruleset.practices[subject.index].name;
     case Kind::company: return "company of " + ruleset.practices[subject.pair.practice].name;
     case Kind::order: return "order of the day";
-    case Kind::claim: return "claim " + ruleset.claims[subject.index].title;
+    case Kind::claim:
+    case Kind::trend: return "claim " + ruleset.claims[subject.index].title;
     case Kind::expectation: return "profile " + ruleset.profiles[subject.index].title;
     case Kind::idle: return "which sentences change nothing";
     case Kind::parts: return "which parts of sentences change nothing";
@@ -161,6 +194,9 @@ void run_checks(Study& study, const Subject& subject) {
     case Kind::company: return check_company(study, subject.pair);
     case Kind::order: return check_order(study);
     case Kind::claim: return check_claim(study, subject.index);
+    case Kind::trend:
+      for (Index practice : subject.practices) check_trend(study, subject.index, practice);
+      return;
     case Kind::expectation:
       return check_expectation(study, study.ruleset.profiles[subject.index], expectation_of(study.ruleset, subject));
     case Kind::idle: return check_idle(study, subject.sentences);

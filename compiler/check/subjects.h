@@ -9,12 +9,13 @@
 namespace betony {
 
 struct Subject {
-  enum class Kind { red_flags, term, choice, practice, company, order, claim, expectation, idle, parts, sources, book };
+  enum class Kind { red_flags, term, choice, practice, company, order, claim, trend, expectation, idle, parts, sources, book };
   Kind kind = Kind::book;
-  Index index = 0;            // term, choice, practice, claim, profile
+  Index index = 0;            // term, choice, practice, claim (trend too), profile
   Index expectation = 0;      // within the profile
   CompanyPair pair{};         // company
   std::vector<Index> sentences{};  // idle
+  std::vector<Index> practices{};  // trend
   IdleParts parts{};
   std::vector<Disagreement> disagreements{};  // sources
 };

@@ -186,6 +186,16 @@ std::vector<Shape> many_of_a_kind() {
          return opening() + "Practice x. Indicated in fever. Otherwise allowed.\n" +
                 counted(thousands, [](std::size_t i) { return "Claim \"" + number(i) + "\": never x is advised in age over " + number(i % 100) + ".\n"; });
        }},
+      {"40 trends of any of 1,000 practices",
+       [=] {
+         return opening() + counted(1000, [](std::size_t i) { return "Practice " + name("p", i) + ". Indicated in age over " + number(i % 100) + ". Otherwise allowed.\n"; }) +
+                counted(40, [](std::size_t i) { return "Claim \"" + number(i) + "\": more age never lowers any practice in age over " + number(i) + ".\n"; });
+       }},
+      {"a population of 5,000 parts",
+       [=] {
+         return opening() + "Finding steps is a whole number from 0 to 10000. Practice x. Indicated in fever. Otherwise allowed.\nPopulation \"p\": steps " +
+                counted(thousands, [](std::size_t i) { return "from " + number(2 * i) + " to " + number(2 * i + 1) + " as 1"; }, ", ") + ".\n";
+       }},
       {"5,000 facts of the background",
        [=] {
          return opening() + findings(thousands) + "Practice x. Indicated in fever. Otherwise allowed.\n" +

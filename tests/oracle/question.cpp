@@ -83,7 +83,7 @@ Examination::Examination(const Model& model, const Places& places, const Report&
     idle(s);
   }
   for (int c = 0; c < static_cast<int>(model.claims.size()); ++c)
-    if (!model.claims[static_cast<std::size_t>(c)].gone) claim(c);
+    if (const auto& said = model.claims[static_cast<std::size_t>(c)]; !said.gone && !said.trend) claim(c);  // trends are the referee's
   // Of a ruleset that is about nobody nothing else is told.
   for (std::size_t i = setup; i < checks_.size(); ++i)
     checks_[i] = [check = std::move(checks_[i]), somebody](Evidence& e) {

@@ -42,7 +42,8 @@ void Reader::tell() {
     return put(std::move(s), begin);
   }
   static const std::set<std::string> elsewhere = {"ruleset", "use", "source", "school", "unit", "applies", "finding", "ask", "note",
-                                                  "measure", "tally", "leading", "term", "group", "contraindications", "profile", "expect"};
+                                                  "measure", "tally", "leading", "term", "group", "contraindications", "profile", "expect",
+                                                  "population"};
   if (elsewhere.count(peek().text)) return mark(Spot::What::sample, 0, begin);
   sentence(begin);
 }
@@ -59,6 +60,7 @@ void Reader::claim(std::size_t begin) {
   referee::Claim c;
   c.title = next().text;
   need({":"});
+  if (sees({"more"}) || sees({"less"}) || sees({"adding"})) return mark(Spot::What::sample, 0, begin);  // trends are the referee's
   c.never = take({"never"});
   if (!c.never) need({"always"});
   c.what = level();

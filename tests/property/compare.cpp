@@ -231,9 +231,9 @@ class Comparison {
   }
 
   // The referee's problems told as strictly as they are compared.
-  static Expected expected(Expected e) {
+  Expected expected(Expected e) const {
     const bool by_sentence = e.kind == "never-applies" || e.kind == "idle" || e.kind == "claim-refuted" || e.kind == "expectation-failed";
-    if (by_sentence) e.practice.clear(), e.choice.clear();  // told with or without the practice
+    if (by_sentence && !tells_a_trend(e)) e.practice.clear(), e.choice.clear();  // told with or without the practice
     if (e.kind == "never-applies" && !e.sentences.empty() && e.sentences.begin()->what != Spot::What::sentence) e.sentences.clear();
     return e;
   }
@@ -255,7 +255,22 @@ class Comparison {
     if (p.form == "part")
       for (const Mark& mark : p.sentences[0].marks) e.marks.insert(marked(mark));
     if (p.has_share && p.share.exact && p.share.low == p.share.high) e.has_share = true, e.share = p.share.low;
+    if (tells_a_trend(e) && p.has_share && !p.share.exact) at_most(p.share, e, mine);
     return expected(std::move(e));
+  }
+
+  // A trend is told of each practice.
+  bool tells_a_trend(const Expected& e) const {
+    return e.kind == "claim-refuted" && !e.sentences.empty() && e.sentences.begin()->what == Spot::What::claim &&
+           model_.claims[e.sentences.begin()->index].trend;
+  }
+  // Where a measure binds the finding of a trend only the most that a share can be is told.
+  void at_most(const Share& told, Expected& e, const std::vector<Expected>& mine) {
+    for (const Expected& other : mine) {
+      if (other.kind != e.kind || other.practice != e.practice || other.school != e.school || other.sentences != e.sentences) continue;
+      if (told.high < other.share) differ("a share of at most " + told.high.get_str() + " is told, and it is " + other.share.get_str());
+      e.has_share = other.has_share, e.share = other.share;
+    }
   }
 
   void pair(Expected& e, int a, int b) const {

@@ -131,7 +131,7 @@ std::vector<Expected> claims(const std::vector<const Reading*>& readings) {
   const std::size_t of_whole = found.size();
   for (std::size_t r = 1; r < readings.size(); ++r)
     for (const Expected& e : readings[r]->claims()) {
-      const auto same = [&](const Expected& other) { return other.sentences == e.sentences; };
+      const auto same = [&](const Expected& other) { return other.sentences == e.sentences && other.practice == e.practice; };
       if (std::none_of(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(of_whole), same)) found.push_back(e);
     }
   return found;

@@ -24,7 +24,7 @@ Model Maker::make() {
   sentences();
   otherwises();
   claims();
-  if (scale_ != Scale::large) samples();
+  if (scale_ != Scale::large) samples(), trends();  // last, so that what is made before stays
   return std::move(m_);
 }
 

@@ -1,4 +1,5 @@
 // Claims, and sample persons with what is expected of them.
+#include <algorithm>
 #include <array>
 
 #include "tests/property/maker.h"
@@ -20,6 +21,32 @@ void Maker::claims() {
       c.what = both;
     }
     if (chance(60)) c.when = colliding();
+    m_.claims.push_back(c);
+  }
+}
+
+// What never becomes of a practice where one answer is another.
+void Maker::trends() {
+  static const std::array<const char*, 3> titles = {"the ebb is slow", "a lantern for each", "no gull is fed twice"};
+  const auto doses = [](const Sentence& s) { return s.kind == Sentence::Kind::dose; };
+  const bool dosed = std::any_of(m_.sentences.begin(), m_.sentences.end(), doses);
+  const int count = chance(dosed ? 90 : 55) ? from(1, dosed ? 3 : 2) : 0;
+  for (int i = 0; i < count; ++i) {
+    Claim c;
+    c.title = titles[static_cast<std::size_t>(i)];
+    Trend t;
+    t.of.finding = upto(static_cast<int>(m_.findings.size()));
+    const Finding& f = m_.findings[static_cast<std::size_t>(t.of.finding)];
+    const bool ordered = f.kind == Finding::Kind::number || f.kind == Finding::Kind::grade;
+    if (!ordered && f.kind != Finding::Kind::yes_no && f.kind != Finding::Kind::any_of) continue;
+    if (f.kind == Finding::Kind::any_of) t.of.item = upto(static_cast<int>(f.words.size()));
+    t.change = !ordered ? Trend::Change::adding : chance(60) ? Trend::Change::more : Trend::Change::less;
+    t.verb = static_cast<Trend::Verb>(chance(75) ? upto(2) : from(2, 3));
+    t.dose = t.verb == Trend::Verb::lengthens || t.verb == Trend::Verb::shortens || chance(dosed ? 70 : 15);
+    for (int p = 0; p < static_cast<int>(m_.practices.size()); ++p)
+      if (chance(40)) t.practices.push_back(p);
+    c.trend = t;
+    if (chance(45)) c.when = chance(25) ? of_practice() : colliding();
     m_.claims.push_back(c);
   }
 }

@@ -65,6 +65,7 @@ class Maker : private Dice {
   void otherwises();
 
   void claims();                                             // generate_samples.cpp
+  void trends();
   Cond of_practice();
   void samples();
   void answer(Sample& sample, int index);

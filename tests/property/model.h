@@ -168,7 +168,17 @@ struct Sentence {
   bool gone = false;
 };
 
-struct Claim { std::string title; bool never = true; Cond what; Cond when; bool gone = false; };
+// "more age never raises the dose of cold plunge"
+struct Trend {
+  enum class Change { more, less, adding };
+  enum class Verb { raises, lowers, lengthens, shortens };
+  Change change = Change::more;
+  Verb verb = Verb::raises;
+  Subject of;
+  bool dose = false;
+  std::vector<int> practices;     // none: any practice
+};
+struct Claim { std::string title; bool never = true; Cond what; Cond when; std::optional<Trend> trend; bool gone = false; };
 struct Answer { Subject subject; int word = 0; std::optional<Fraction> number; bool never = false; };
 struct Expectation {
   int practice = -1, choice = -1;

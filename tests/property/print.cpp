@@ -498,12 +498,23 @@ class Printer {
 
   // ---- claims and profiles
 
+  std::string trend(const Trend& t) const {
+    static const std::array<const char*, 3> changes = {"more ", "less ", "adding "};
+    static const std::array<const char*, 4> verbs = {" never raises ", " never lowers ", " never lengthens ", " never shortens "};
+    const Finding& f = model_.findings[t.of.finding];
+    std::vector<std::string> names;
+    for (int p : t.practices)
+      if (!model_.practices[p].gone) names.push_back(model_.practices[p].name);
+    return changes[static_cast<std::size_t>(t.change)] + (t.of.item >= 0 ? f.words[t.of.item] : f.name) + verbs[static_cast<std::size_t>(t.verb)] +
+           (t.dose ? "the dose of " : "") + (names.empty() ? "any practice" : join(names, ", ", " or "));
+  }
+
   void claims() {
     for (std::size_t i = 0; i < model_.claims.size(); ++i) {
       const Claim& c = model_.claims[i];
       if (c.gone) continue;
       mark(Spot::What::claim, static_cast<int>(i));
-      put("Claim \"" + c.title + "\": " + (c.never ? "never " : "always ") + words_.level(c.what) +
+      put("Claim \"" + c.title + "\": " + (c.trend ? trend(*c.trend) : (c.never ? "never " : "always ") + words_.level(c.what)) +
           (c.when.kind == Cond::Kind::always ? "" : " in " + words_.level(c.when)) + ".\n");
     }
   }

@@ -312,6 +312,10 @@ std::vector<Expected> Reading::claims() const {
   for (int i = 0; i < static_cast<int>(model_.claims.size()); ++i) {
     const Claim& claim = model_.claims[i];
     if (claim.gone) continue;
+    if (claim.trend) {
+      for (Expected& e : trends(i)) found.push_back(std::move(e));
+      continue;
+    }
     const bool referred = names(claim.what, Verdict::referred) || names(claim.when, Verdict::referred);
     const bool outside = names(claim.what, Verdict::outside) || names(claim.when, Verdict::outside);
     Region domain = r_;

@@ -25,6 +25,7 @@ class Reading {
   // a verdict sentence, choice-clash, choice-empty, dose-clash, dose-missing, broken-company, order-loop.
   std::vector<Expected> problems() const;
   std::vector<Expected> claims() const;
+  std::vector<Expected> trends(int claim) const;                       // a problem a practice; trends.cpp
   std::vector<Expected> expectations() const;
   std::vector<Pair> meeting(int practice) const;
 

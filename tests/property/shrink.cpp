@@ -82,7 +82,11 @@ bool settle_once(Model& m) {  // whether anything went
     drop(s.gone, !prune(m, s.when));
     if (s.unless && !prune(m, *s.unless)) s.unless.reset();
   }
-  for (Claim& c : m.claims) drop(c.gone, !prune(m, c.what) || !prune(m, c.when));
+  for (Claim& c : m.claims) {
+    drop(c.gone, !prune(m, c.what) || !prune(m, c.when));
+    if (!c.trend) continue;
+    drop(c.gone, m.findings[c.trend->of.finding].gone || (!c.trend->practices.empty() && all_gone(m.practices, c.trend->practices)));
+  }
   for (Sample& s : m.samples) {
     drop(s.gone, std::all_of(s.answers.begin(), s.answers.end(), [&](const Answer& a) { return m.findings[a.subject.finding].gone; }));
     for (Expectation& e : s.expectations)
@@ -204,7 +208,7 @@ class Smaller {
     for (std::size_t i = 0; i < model_.claims.size(); ++i) {
       if (model_.claims[i].gone) continue;
       add([&](Model& m) { m.claims[i].when = {}; });
-      simpler(model_.claims[i].what, [&](Model& m, const Cond& c) { m.claims[i].what = c; });
+      if (!model_.claims[i].trend) simpler(model_.claims[i].what, [&](Model& m, const Cond& c) { m.claims[i].what = c; });
       simpler(model_.claims[i].when, [&](Model& m, const Cond& c) { m.claims[i].when = c; });
     }
     for (std::size_t i = 0; i < model_.terms.size(); ++i)

@@ -137,9 +137,16 @@ class Walk {
     if (l.values.size() > 1) add("Expect CHOICE V, W");
     if (l.verdict) add("Expect " + word(*l.verdict));
   }
+  void see(const PopulationLine&) { add("Population"); }
   void see(const ClaimLine& l) {
-    add(l.never ? "Claim, never" : "Claim, always");
+    static const char* const changes[] = {"Claim, more FINDING", "Claim, less FINDING", "Claim, adding FINDING"};
     if (l.when) add("Claim in COND");
+    if (l.trend) {
+      add(changes[static_cast<int>(l.trend->change)]);
+      if (l.trend->of_dose) add("Claim of a dose");
+      return;
+    }
+    add(l.never ? "Claim, never" : "Claim, always");
     see(l.condition);
   }
   void see(const PracticeLine& l) {
@@ -259,6 +266,7 @@ const std::set<std::string>& every_form() {
       "a bare number in a profile", "a number with its unit in a profile", "Expect P VERDICT",
       "Expect P VERDICT with care", "Expect CHOICE V", "Expect CHOICE V, W", "Expect outside", "Expect referred",
       "Expect withheld", "Expect discouraged", "Expect advised", "Expect allowed", "Expect unanswered", "Claim, never",
+      "Claim, more FINDING", "Claim, less FINDING", "Claim, adding FINDING", "Claim of a dose", "Population",
       "Claim, always", "Claim in COND",
       // conditions
       "(condition)", "not", "A and B", "A or B", "A, B, and C", "all of", "any of", "none of", "at least N of", "NAME",

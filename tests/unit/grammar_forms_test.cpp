@@ -199,6 +199,18 @@ TEST_CASE("samples and claims are read with all their parts") {
       {"Claim \"c\": never cold plunge is advised or cold plunge is with care in age under 12.",
        "claim \"c\"\n  never\n    any\n      cold plunge is: advised\n      cold plunge is with care\n"
        "  in\n    age under 12"},
+      {"Claim \"c\": more age never raises cold plunge or baths.",
+       "claim \"c\"\n  never more age raises: cold plunge | baths"},
+      {"Claim \"c\": less breath never lengthens the dose of any practice in fever and cold plunge is advised.",
+       "claim \"c\"\n  never less breath lengthens the dose of: any practice\n  in\n    all\n      fever\n      cold plunge is: advised"},
+      {"Claim \"c\": adding stiff joints never lowers the dose of cold plunge and baths.",
+       "claim \"c\"\n  never adding stiff joints lowers the dose of: cold plunge | baths"},
+      {"Population \"p\": age from 20 to 35 as 7, from 36 to 60 years as 2, and over 60 as 0.5; fever no as 95, yes as 5; skin is sound or chapped as 1; "
+       "last meal never as 1, at most 2 h ago as 2; breath at least mild as 3; date from 1 May to 3 June as 1; cold hands yes as 1.",
+       "population \"p\"\n  age\n    age from 20 to 35 as 7\n    age from 36 to 60 years as 2\n    age over 60 as 0.5\n"
+       "  fever\n    fever is: no as 95\n    fever is: yes as 5\n  skin\n    skin is: sound | chapped as 1\n"
+       "  last meal\n    last meal is: never as 1\n    last meal at most 2 h ago as 2\n  breath\n    breath at least mild as 3\n"
+       "  date\n    date from day 5-1 to day 6-3 as 1\n  cold hands\n    cold hands is: yes as 1"},
       {"Claim \"c\": always not cold plunge is not withheld or referred.",
        "claim \"c\"\n  always\n    not\n      cold plunge is not: withheld | referred"},
   });

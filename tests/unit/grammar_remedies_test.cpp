@@ -425,6 +425,111 @@ TEST_CASE("numbers, doses and times in other words are told in those of the lang
   });
 }
 
+TEST_CASE("trends and populations in another shape are told in theirs") {
+  check_said({
+      {"Claim \"c\": more fever never raises cold plunge.",
+       "1:17 [fever] neither more nor less: "
+       "\"fever\" is yes or no: it is there or not, and there is no more or less of it. | "
+       "Claim \"c\": adding fever never raises cold plunge."},
+      {"Claim \"c\": adding age never raises cold plunge.",
+       "1:19 [age] neither more nor less: "
+       "\"age\" is a number: there is more or less of it, and it is not added. | "
+       "Claim \"c\": more age never raises cold plunge."},
+      {"Claim \"c\": adding complaints never raises cold plunge.",
+       "1:19 [complaints] neither more nor less: "
+       "\"complaints\" is several things that may hold, each by itself; one of them can be added. | "
+       "Claim \"c\": adding cold hands never raises cold plunge."},
+      {"Claim \"c\": less skin never raises cold plunge.",
+       "1:17 [skin] neither more nor less: "
+       "The values of \"skin\" have no order: sound, chapped, or broken. | "
+       "Finding skin is a grade of sound, chapped, broken. Or: Claim \"…\": never … is advised in skin is chapped."},
+      {"Claim \"c\": more date never raises cold plunge.",
+       "1:17 [date] neither more nor less: "
+       "\"date\" goes round with the year: no day is more than another. | "
+       "Claim \"c\": more … never raises cold plunge."},
+      {"Claim \"c\": more agge never raises cold plunge.",
+       "1:17 [agge] nothing goes by this name: "
+       "No finding is called \"agge\"; did you mean \"age\" (line 4)? | "
+       "Claim \"c\": more age never raises cold plunge."},
+      {"Claim \"c\": more strength never raises cold plunge.",
+       "1:17 [strength] nothing goes by this name: "
+       "No finding is called \"strength\". | "
+       "Finding strength is a number of … from … to …."},
+      {"Claim \"c\": more age raises cold plunge.",
+       "1:21 [raises cold plunge] `never` is missing: "
+       "The word `never` belongs here. | "
+       "Claim \"c\": more age never raises cold plunge."},
+      {"Claim \"c\": more age always raises cold plunge.",
+       "1:21 [always raises] `never` is missing: "
+       "A trend says what never happens. | "
+       "Claim \"c\": more age never lowers cold plunge."},
+      {"Claim \"c\": age never raises cold plunge.",
+       "1:12 [age] more, less, or added?: "
+       "A trend begins with `more` or `less` of a finding, or with `adding` one. | "
+       "Claim \"c\": more age never raises cold plunge."},
+      {"Claim \"c\": with fever never raises cold plunge.",
+       "1:12 [with fever] more, less, or added?: "
+       "A trend begins with `more` or `less` of a finding, or with `adding` one. | "
+       "Claim \"c\": adding fever never raises cold plunge."},
+      {"Claim \"c\": more age never increases cold plunge.",
+       "1:27 [increases] what never happens?: "
+       "After `never` stands what does not happen: `raises` or `lowers`; of a dose also `lengthens` or `shortens`. | "
+       "Claim \"c\": more age never raises cold plunge."},
+      {"Claim \"c\": more age never lower cold plunge.",
+       "1:27 [lower] what never happens?: "
+       "After `never` stands what does not happen: `raises` or `lowers`; of a dose also `lengthens` or `shortens`. | "
+       "Claim \"c\": more age never lowers cold plunge."},
+      {"Claim \"c\": more age never lengthens cold plunge.",
+       "1:37 [cold plunge] `the dose of` is missing: "
+       "The words `the dose of` belong here. | "
+       "Claim \"c\": more age never lengthens the dose of cold plunge."},
+      {"Claim \"c\": more age never raises cold plunge, cold plung.",
+       "1:47 [cold plung] nothing goes by this name: "
+       "No practice is called \"cold plung\"; did you mean \"cold plunge\" (line 13)? | "
+       "Claim \"c\": more age never raises cold plunge, cold plunge."},
+      {"Claim more age never raises cold plunge.",
+       "1:7 [more age never raises cold plunge] words in quotes are missing: "
+       "Words in quotes belong here. | "
+       "Claim \"…\": more age never raises cold plunge."},
+      {"Population \"p\": age over 60 as 3, fever no as 9.",
+       "1:33 [,] a comma between two findings: "
+       "Commas part the shares of one finding; before \"fever\" belongs a semicolon. | "
+       "Population \"p\": age over 60 as 3; fever no as 9."},
+      {"Population \"p\": fevr no as 9.",
+       "1:17 [fevr] nothing goes by this name: "
+       "No finding is called \"fevr\"; did you mean \"fever\" (line 5)? | "
+       "Population \"p\": fever no as 9."},
+      {"Population \"p\": fever as 9.",
+       "1:23 [as 9] yes or no: "
+       "\"fever\" is yes or no, and each of these may have a share. | "
+       "Population \"p\": fever no as 9, yes as 1."},
+      {"Population \"p\": fever over 3 as 9.",
+       "1:23 [over 3 as 9] not a part of this finding: "
+       "\"fever\" is yes or no. | "
+       "Population \"p\": fever no as 9, yes as 1."},
+      {"Population \"p\": skin over chapped as 9.",
+       "1:22 [over chapped as 9] not a part of this finding: "
+       "The values of \"skin\" have no order: sound, chapped, or broken. | "
+       "Population \"p\": skin sound as 3, chapped as 1."},
+      {"Population \"p\": complaints cold hands as 9.",
+       "1:17 [complaints] each by itself: "
+       "The items of \"complaints\" are yes or no each, and stand in a population one by one. | "
+       "Population \"p\": cold hands no as 3, yes as 1."},
+      {"Population \"p\": age over 60.",
+       "1:26 [60] `as` is missing: "
+       "The word `as` belongs here. | "
+       "Population \"p\": age over 60 as 1."},
+      {"Population \"p\": age over 60 as many.",
+       "1:32 [many] a number is missing: "
+       "A number belongs here, in digits. | "
+       "Population \"p\": age over 60 as …."},
+      {"Population \"p\": age over 60 as 3;.",
+       "1:32 [3;] a name is missing: "
+       "The name of a finding belongs here. | "
+       "Population \"p\": age over 60 as 3; …."},
+  });
+}
+
 TEST_CASE("sources, samples and claims in another shape are told in theirs") {
   check_said({
       {"Indicated in fever (SB 3).",

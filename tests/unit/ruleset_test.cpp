@@ -221,6 +221,23 @@ TEST_CASE("claims may ask for verdicts") {
   CHECK(says(text, "claim \"careful\": always dip is with care"));
 }
 
+TEST_CASE("a trend knows its finding, what becomes of what, and its practices with groups unfolded") {
+  const std::string text = people + "Group waters holds dip, soak.\nPractices dip, soak, walk.\n  Allowed.\n"
+      "Claim \"a\": more age never raises walk or waters.\nClaim \"b\": less breath never shortens the dose of any practice in age under 12.\n"
+      "Claim \"c\": adding cold hands never lowers the dose of dip and dip.\n";
+  CHECK(says(text, "claim \"a\": more age never raises dip, soak, walk"));
+  CHECK(says(text, "claim \"b\": less breath never shortens the dose of dip, soak, walk in age is under 12 years"));
+  CHECK(says(text, "claim \"c\": adding cold hands never lowers the dose of dip"));
+}
+
+TEST_CASE("the parts of a population are values of its findings, in their units") {
+  CHECK(says(people + "Practice dip.\n  Allowed.\nPopulation \"p\": weight from 100 to 150 lb as 1, under 40 as 2; breath at least short as 1; fever yes as 1; "
+                      "age under 18.5 as 3, 19 or 21 as 1.5; last meal never or 3 h ago as 1; date from 1 November to 30 April as 2.\n",
+             "population \"p\": age at least 0 years and at most 18 years as 3, 19 years or 21 years as 1.5; fever yes as 1; breath short, gasping as 1; "
+             "weight at least 45.4 kg and at most 68 kg as 1, at least 2 kg and at most 39.9 kg as 2; last meal 3 h ago or never as 1; "
+             "date at least 1 January and at most 30 April or at least 1 November and at most 31 December as 2"));
+}
+
 TEST_CASE("declared units count for themselves or stand for an amount") {
   const std::string units = "Unit puff, puffs.\nUnit bowl is 2 palm.\nUnit palm is 30 g.\n";
   CHECK(says(units + "Finding smoke is a number of puffs from 0 to 40.\nFinding meal is a number of g from 0 to 900.\nPractice dip.\n  Allowed in smoke over 3 puffs and meal under 1 bowl.\n",
@@ -331,6 +348,31 @@ TEST_CASE("a profile out of range, off the steps, answered twice or against the 
   CHECK(refused(people + "It cannot be that fever and age under 10.\nProfile \"child\": age 3, fever.\n") ==
         "11:9: nobody is like this: This profile breaks a background fact (line 10): It cannot be that fever and age under 10. | Profile \"child\": ….\n");
   CHECK(typed(people + "It cannot be that fever and age under 10.\nProfile \"child\": age 3.\n"));
+}
+
+TEST_CASE("parts of a population that overlap, lie outside, hold nobody or weigh nothing are refused") {
+  const auto refused_parts = [](const std::string& parts) {
+    const std::string said = refused(people + "Population \"p\": " + parts + ".\n");
+    return said.substr(said.find(": ") + 2);
+  };
+  CHECK(refused_parts("age from 20 to 40 as 3, from 40 to 60 as 1") ==
+        "counted twice: \"age from 20 to 40\" and \"from 40 to 60\" hold some of the same values. | Population \"p\": age from 20 to 40 as 3, … as 1.\n");
+  CHECK(refused_parts("age over 60 as 3, over 60 as 1") ==
+        "counted twice: \"age over 60\" stands here twice. | Population \"p\": age over 60 as 3.\n");
+  CHECK(refused_parts("breath at most short as 3, from short to gasping as 1") ==
+        "counted twice: \"breath at most short\" and \"from short to gasping\" hold some of the same values. | Population \"p\": breath at most short as 3, … as 1.\n");
+  CHECK(refused_parts("last meal never as 1, never or 3 as 2") ==
+        "counted twice: \"last meal never\" and \"never or 3\" hold some of the same values. | Population \"p\": last meal never as 1, … as 2.\n");
+  CHECK(refused_parts("age over 60 as 1; age under 3 as 1") ==
+        "shared out twice: \"age\" stands twice in this population. | Population \"p\": age over 60 as 1; ….\n");
+  CHECK(refused_parts("age from 20 to 200 as 1, over 110 as 1") ==
+        "out of range: \"age\" runs from 0 years to 110 years; 200 years lies outside. | Population \"p\": age from 20 to 110 years as 1, over 110 as 1.\n"
+        "10:42: a part of nobody: \"age\" is never over 110. | Population \"p\": age from 20 to 200 as 1.\n");
+  CHECK(refused_parts("age over 60 as 0, under 3 as 0") ==
+        "nobody at all: All shares of \"age\" are 0; somebody must have a value of it. | Population \"p\": age over 60 as 1, under 3 as 0.\n");
+  CHECK(refused_parts("fever no as -2, yes as 1") ==
+        "a share below nothing: So few persons there cannot be; a share is 0 or more. | Population \"p\": fever no as 2, yes as 1.\n");
+  CHECK(typed(people + "Population \"p\": age at most 18.4 as 1, at least 18.1 as 1; weight under 40.05 as 1, over 40.02 as 0; last meal under 3 as 1, at least 3 as 2.\n"));
 }
 
 TEST_CASE("despite names a ban on the same practice") {

@@ -170,6 +170,15 @@ TEST_CASE("the condition first, profiles, expectations and claims are written in
         "  Expect moss bed allowed with care.\nClaim \"c\": always moss bed is allowed or advised in chill.\n");
 }
 
+TEST_CASE("trends and populations are written in their one way") {
+  CHECK(part("claim \"c\" : More Age never RAISES the dose of moss bed , humming and moss bed when chill.\n"
+             "Claim \"d\": adding poor sleep never lowers Any Practice.\n"
+             "population \"p\" : age is 3 as 1, over 60   years as 2 and from 4 to 5 as 0.50 ;skin are sound or chapped as 1; date 1 may as 2.\n") ==
+        "Claim \"c\": more Age never raises the dose of moss bed, humming, or moss bed in chill.\n"
+        "Claim \"d\": adding poor sleep never lowers any practice.\n"
+        "Population \"p\": age 3 as 1, over 60 years as 2, from 4 to 5 as 0.50; skin sound or\n    chapped as 1; date 1 May as 2.\n");
+}
+
 TEST_CASE("lines end before column 89, and what is carried over stands further in") {
   const std::string text = part(
       "Practice moss bed.\nCaution in frail: \"Let a second person stand by from the first to the last moment, and let "
