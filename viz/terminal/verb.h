@@ -46,6 +46,7 @@ VerbEntry weigh_verb();
 VerbEntry ask_verb();
 VerbEntry ship_verb();
 VerbEntry tidy_verb();
+VerbEntry try_verb();
 
 const std::vector<VerbEntry>& verbs();
 

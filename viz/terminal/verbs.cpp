@@ -3,7 +3,7 @@
 namespace betony::terminal {
 
 const std::vector<VerbEntry>& verbs() {
-  static const std::vector<VerbEntry> table = {read_verb(), weigh_verb(), ask_verb(), ship_verb(), tidy_verb()};
+  static const std::vector<VerbEntry> table = {read_verb(), weigh_verb(), ask_verb(), try_verb(), ship_verb(), tidy_verb()};
   return table;
 }
 
