@@ -47,6 +47,7 @@ void Bulk::finish() {
   verdicts_ = weigher_of(std::move(ways), applies, refers);
   watcher_ = weigher_of(std::move(watches), ship::yes_operand, ship::no_operand);
   background_ = weigher_of({watched(background)}, ship::yes_operand, ship::no_operand);
+  background_support_ = meaning_.conditions()[meaning_.background()].support;
   find_asked();
 }
 

@@ -36,6 +36,9 @@ class Bulk {
   std::size_t inputs() const { return program_.inputs; }
   Meaning& meaning() { return meaning_; }
 
+  // The variables that the background names, ascending; once finished.
+  const std::vector<Index>& background_support() const { return background_support_; }
+
   Index watch(Form form);        // its number
   void finish();
   // Of each variable: whether anything that is weighed or watched asks for it.
@@ -68,6 +71,7 @@ class Bulk {
   ship::Gates gates_;
   std::vector<ship::Operand> watches_;
   std::vector<bool> asked_;
+  std::vector<Index> background_support_;
   std::unique_ptr<runtime::BlockWeigher> verdicts_, watcher_, background_;
 };
 

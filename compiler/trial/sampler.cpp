@@ -13,21 +13,20 @@ using runtime::block_words;
 
 // ---------------------------------------------------------------- by chance
 
-Lot::Lot(const std::vector<double>& weights) : size_(weights.size()), kept_(weights.size(), 0xffffffffu), other_(weights.size()) {
+Lot::Lot(const std::vector<double>& weights) : parts_(weights.size()) {
   const double all = std::accumulate(weights.begin(), weights.end(), 0.0);
   std::vector<double> parts(weights.size(), 1.0);
   if (all > 0)
     for (std::size_t i = 0; i < parts.size(); ++i) parts[i] = weights[i] / all * static_cast<double>(weights.size());
   std::vector<std::uint16_t> small, large;
   for (std::size_t i = 0; i < parts.size(); ++i) {
-    other_[i] = static_cast<std::uint16_t>(i);
+    parts_[i].other = static_cast<std::uint32_t>(i);
     (parts[i] < 1 ? small : large).push_back(static_cast<std::uint16_t>(i));
   }
   while (!small.empty() && !large.empty()) {
     const std::uint16_t less = small.back(), more = large.back();
     small.pop_back();
-    kept_[less] = static_cast<std::uint32_t>(parts[less] * 4294967295.0);
-    other_[less] = more;
+    parts_[less] = {static_cast<std::uint32_t>(parts[less] * 4294967295.0), more};
     parts[more] -= 1 - parts[less];
     if (parts[more] >= 1) continue;
     large.pop_back();
@@ -36,7 +35,7 @@ Lot::Lot(const std::vector<double>& weights) : size_(weights.size()), kept_(weig
   // What cannot occur never does, whatever rounding left over.
   const auto likely = static_cast<std::uint16_t>(std::max_element(weights.begin(), weights.end()) - weights.begin());
   for (std::uint16_t i : small)
-    if (all > 0 && weights[i] == 0) kept_[i] = 0, other_[i] = likely;
+    if (all > 0 && weights[i] == 0) parts_[i] = {0, likely};
 }
 
 // Source: Warren, Hacker's Delight, 7-3.
@@ -117,6 +116,7 @@ Sampler::Sampler(const Bulk& bulk, const Drawing& drawing) : bulk_(bulk), seed_(
   has_population_ = drawing.population && !drawing.persons;
   if (drawing.persons) take_persons(*drawing.persons);
   make_quick();
+  find_redrawn();
 }
 
 void Sampler::make_groups(const Drawing& drawing) {
@@ -166,6 +166,8 @@ void Sampler::enter(const std::vector<Index>& findings, const std::vector<Index>
   if (is_one) cells_of_one(group, bound, of_bound[0]);
   if (group.outcomes.empty()) cells_of_many(group, bound, of_bound);
   settle_usual(group);
+  if (findings.size() > 1 && group.outcomes.size() <= pool)
+    for (Outcome& outcome : group.outcomes) make_plain(group, outcome);
   for (Index f : findings) group_of_[f] = static_cast<Index>(groups_.size());
   for (Index v : group.variables) group_of_variable_[v] = static_cast<Index>(groups_.size());
   groups_.push_back(std::move(group));
@@ -236,6 +238,17 @@ bool Sampler::work_out(const Group& group, Outcome& outcome) const {
     if (!dimension.is_measure) outcome.unusual += cell != dimension.usual;
   }
   return true;
+}
+
+// Of bound findings as many usual values as go, in the same cells; the others are those that are not usual.
+void Sampler::make_plain(const Group& group, Outcome& outcome) const {
+  for (std::size_t i = 0; i < group.findings.size(); ++i) {
+    Outcome tried = outcome;
+    tried.values[i] = *usual_profile_[group.findings[i]];
+    if (tried.values[i] != outcome.values[i] && work_out(group, tried) && tried.cells == outcome.cells) outcome.values = std::move(tried.values);
+  }
+  outcome.unusual = 0;
+  for (std::size_t i = 0; i < group.findings.size(); ++i) outcome.unusual += outcome.values[i] != *usual_profile_[group.findings[i]];
 }
 
 // The outcome of the usual values; where these are in none, the first with the fewest that are not usual.
@@ -366,6 +379,22 @@ void Sampler::make_quick() {
   }
 }
 
+void Sampler::find_redrawn() {
+  std::vector<bool> hangs(groups_.size(), persons_ > 0);
+  for (Index variable : bulk_.background_support())
+    if (group_of_variable_[variable] != no_index) hangs[group_of_variable_[variable]] = true;
+  redrawn_inputs_.assign((bulk_.inputs() + 63) / 64, 0);
+  for (Index g = 0; g < groups_.size(); ++g) {
+    all_groups_.push_back(g);
+    (hangs[g] ? redrawn_ : kept_).push_back(g);
+    if (!hangs[g]) continue;
+    for (Index v : groups_[g].variables) {
+      const runtime::Variable& variable = bulk_.variables()[v];
+      for (Index i = variable.first_input; i < variable.first_input + variable.inputs; ++i) redrawn_inputs_[i / 64] |= std::uint64_t{1} << (i % 64);
+    }
+  }
+}
+
 Manner Sampler::manner(std::uint64_t number) const {
   static constexpr Manner plain[] = {Manner::near_usual, Manner::edges, Manner::cells, Manner::shares};
   static constexpr Manner of_population[] = {Manner::near_usual, Manner::population, Manner::edges, Manner::population};
@@ -373,28 +402,32 @@ Manner Sampler::manner(std::uint64_t number) const {
 }
 
 template <class Take>
-void Sampler::each(SampleName name, const Take& take) const {
-  Stream stream(seed_, name.number, name.attempt);
-  // Where the others are forbidden too often, those near the usual person are not.
-  const Manner manner = name.attempt < most_attempts / 2 ? this->manner(name.number) : Manner::near_usual;
+void Sampler::each(SampleName name, const std::vector<Index>& groups, const Take& take) const {
+  const Stream stream(seed_, name.number, name.attempt);
+  // Where all manner of persons are forbidden too often, those near the usual one are not.
+  const Manner own = this->manner(name.number);
+  const Manner manner = name.attempt < (own == Manner::population ? most_attempts - 2 : 2) ? own : Manner::near_usual;
   const auto lot = static_cast<std::size_t>(manner);
   // Of 2^32 parts so many are usual.
   static constexpr std::uint32_t parts[] = {0x80000000u, 0xc0000000u, 0xe0000000u};
   const std::uint32_t usual = manner == Manner::near_usual ? parts[name.number / 4 % 3] : 0;
   const std::uint16_t* row = nullptr;
-  if (manner == Manner::population && persons_ > 0) row = &rows_of_persons_[stream.next() % persons_ * groups_.size()];
-  for (std::size_t g = 0; g < quick_.size(); ++g) {
+  if (manner == Manner::population && persons_ > 0) row = &rows_of_persons_[stream.at(0) % persons_ * groups_.size()];
+  for (Index g : groups) {
     const Quick& quick = quick_[g];
-    const std::uint64_t random = stream.next();
-    if (static_cast<std::uint32_t>(random) < usual) take(g, quick.usual);
-    else if (row && row[g] != open_group) take(g, row[g]);
-    else take(g, quick.lots[row ? static_cast<std::size_t>(Manner::shares) : lot]->draw(static_cast<std::uint32_t>(random >> 32)));
+    const std::uint64_t random = stream.at(g + 1);
+    const std::uint32_t drawn = quick.lots[row ? static_cast<std::size_t>(Manner::shares) : lot]->draw(static_cast<std::uint32_t>(random >> 32));
+    const std::uint32_t is_usual = 0u - static_cast<std::uint32_t>(static_cast<std::uint32_t>(random) < usual);
+    if (row && row[g] != open_group) take(g, row[g]);
+    else take(g, drawn ^ ((drawn ^ quick.usual) & is_usual));
   }
 }
 
 void Sampler::person(SampleName name, Outcomes& outcomes) const {
   outcomes.resize(groups_.size());
-  each(name, [&](std::size_t g, std::uint32_t o) { outcomes[g] = static_cast<std::uint16_t>(o); });
+  const auto take = [&](std::size_t g, std::uint32_t o) { outcomes[g] = static_cast<std::uint16_t>(o); };
+  each({name.number, 0}, kept_, take);
+  each(name, redrawn_, take);
 }
 
 void Sampler::block(std::uint64_t number, Drawn& drawn, Bulk::Scratch& scratch) const {
@@ -403,25 +436,30 @@ void Sampler::block(std::uint64_t number, Drawn& drawn, Bulk::Scratch& scratch) 
   drawn.block.clear(bulk_.inputs());
   drawn.block.persons = block_persons;
   drawn.rows.resize(words * 64);
-  const auto draw = [&](unsigned part, std::uint64_t wanted) {
+  // At the first attempt everything, afterwards the groups that are drawn again and their inputs.
+  const auto draw = [&](unsigned part, std::uint64_t wanted, bool is_first) {
     for (std::uint64_t left = wanted; left != 0; left &= left - 1) {
       const unsigned i = static_cast<unsigned>(__builtin_ctzll(left));
       for (std::size_t w = 0; w < words; ++w) drawn.rows[w * 64 + i] = 0;
-      each({number * block_persons + part * 64 + i, drawn.attempts[part * 64 + i]}, [&](std::size_t g, std::uint32_t o) {
+      each({number * block_persons + part * 64 + i, drawn.attempts[part * 64 + i]}, is_first ? all_groups_ : redrawn_, [&](std::size_t g, std::uint32_t o) {
         const Quick& quick = quick_[g];
         for (std::uint32_t b = quick.begin[o]; b != quick.begin[o + 1]; ++b) drawn.rows[quick.bits[b].word * 64 + i] |= quick.bits[b].mask;
       });
     }
     for (std::size_t w = 0; w < words; ++w) {
+      std::uint64_t inputs = is_first ? ~std::uint64_t{0} : redrawn_inputs_[w];
+      if (inputs == 0) continue;
       turn(&drawn.rows[w * 64]);
-      for (std::size_t bit = 0; bit < 64 && w * 64 + bit < bulk_.inputs(); ++bit) {
+      for (; inputs != 0; inputs &= inputs - 1) {
+        const std::size_t bit = static_cast<std::size_t>(__builtin_ctzll(inputs));
+        if (w * 64 + bit >= bulk_.inputs()) break;
         std::uint64_t& plane = drawn.block.planes[(w * 64 + bit) * block_words + part];
         plane = (plane & ~wanted) | (drawn.rows[w * 64 + bit] & wanted);
       }
     }
   };
   std::fill(std::begin(drawn.attempts), std::end(drawn.attempts), std::uint8_t{0});
-  for (unsigned part = 0; part < block_words; ++part) draw(part, ~std::uint64_t{0});
+  for (unsigned part = 0; part < block_words; ++part) draw(part, ~std::uint64_t{0}, true);
   drawn.drawn_again = 0;
   for (unsigned attempt = 0;; ++attempt) {
     bulk_.possible(drawn.block, scratch, drawn.possible);
@@ -433,7 +471,7 @@ void Sampler::block(std::uint64_t number, Drawn& drawn, Bulk::Scratch& scratch) 
       again = true;
       for (std::uint64_t left = forbidden; left != 0; left &= left - 1) ++drawn.attempts[part * 64 + static_cast<unsigned>(__builtin_ctzll(left))];
       drawn.drawn_again += static_cast<unsigned>(__builtin_popcountll(forbidden));
-      draw(part, forbidden);
+      draw(part, forbidden, false);
     }
     if (!again) break;
   }
@@ -471,11 +509,7 @@ Profile Sampler::plain_profile(const Outcomes& outcomes) const {
     const Group& group = groups_[g];
     if (group.findings.size() == 1) continue;
     Outcome plain = group.outcomes[outcomes[g]];
-    for (std::size_t i = 0; i < group.findings.size(); ++i) {
-      Outcome tried = plain;
-      tried.values[i] = *usual_profile_[group.findings[i]];
-      if (work_out(group, tried) && tried.cells == plain.cells) plain = std::move(tried);
-    }
+    make_plain(group, plain);
     for (std::size_t i = 0; i < group.findings.size(); ++i) out[group.findings[i]] = plain.values[i];
   }
   return out;

@@ -15,8 +15,8 @@
 //   population   instead of `shares` and of `cells`, where a population is given: as it says, or as the persons of a table are,
 //                each as often as any other; what these leave open is drawn by shares
 //
-// Whom the background forbids is drawn again, up to `most_attempts` times, from the half of them on near the usual person; the attempt belongs
-// to the name of a person.
+// Whom the background forbids is drawn again, up to `most_attempts` times: twice in the same manner (of a population six times), then near the
+// usual person. The attempt belongs to the name of a person.
 //
 //   Sampler sampler(bulk, {.seed = 7});
 //   sampler.block(0, drawn, scratch);                   // persons 0 to 511; drawn.attempts says how often each was drawn
@@ -40,8 +40,9 @@ enum class Manner : std::uint8_t { cells, edges, near_usual, shares, population 
 // The n-th random word of a stream depends on nothing but the stream and n.
 class Stream {
  public:
-  Stream(std::uint64_t seed, std::uint64_t number, std::uint64_t attempt) : state_(mixed(mixed(seed) + mixed(number * 16 + attempt + 1))) {}
-  std::uint64_t next() { return mixed(state_ += 0x9e3779b97f4a7c15u); }
+  Stream(std::uint64_t seed, std::uint64_t number, std::uint64_t attempt) : begin_(mixed(mixed(seed) + mixed(number * 16 + attempt + 1))) {}
+  std::uint64_t at(std::uint64_t n) const { return mixed(begin_ + n * 0x9e3779b97f4a7c15u); }
+  std::uint64_t next() { return at(++next_); }
   std::uint32_t below(std::uint32_t bound) { return static_cast<std::uint32_t>((next() >> 32) * bound >> 32); }
 
  private:
@@ -50,7 +51,7 @@ class Stream {
     z = (z ^ (z >> 27)) * 0x94d049bb133111ebu;
     return z ^ (z >> 31);
   }
-  std::uint64_t state_;
+  std::uint64_t begin_, next_ = 0;
 };
 
 // Draws by weight in constant time.
@@ -59,22 +60,26 @@ class Lot {
   Lot() = default;
   explicit Lot(const std::vector<double>& weights);   // none below 0; all 0: as if all were alike
   std::uint32_t draw(std::uint32_t random) const {
-    const std::uint64_t product = std::uint64_t{random} * size_;
+    const std::uint64_t product = std::uint64_t{random} * parts_.size();
     const std::uint32_t at = static_cast<std::uint32_t>(product >> 32);
-    return static_cast<std::uint32_t>(product) <= kept_[at] ? at : other_[at];
+    const Part& part = parts_[at];
+    const std::uint32_t is_other = 0u - static_cast<std::uint32_t>(static_cast<std::uint32_t>(product) > part.kept);
+    return at ^ ((at ^ part.other) & is_other);   // no branch: nobody foresees it
   }
 
  private:
-  std::uint64_t size_ = 0;
-  std::vector<std::uint32_t> kept_;      // up to here of 2^32 parts it is this one
-  std::vector<std::uint16_t> other_;
+  struct Part {
+    std::uint32_t kept = 0xffffffffu;    // up to here of 2^32 parts it is this one
+    std::uint32_t other = 0;
+  };
+  std::vector<Part> parts_;
 };
 
 struct Outcome {
   std::vector<Value> values;             // of the group's findings, in their order
   std::vector<Value> edges;              // the same where they lie nearest to the next threshold
   std::vector<Index> cells;              // of the group's variables
-  unsigned unusual = 0;                  // so many of the findings are not in their usual cell
+  unsigned unusual = 0;                  // so many of the findings are not usual: not in their usual cell; bound ones, not of their usual value
   double share = 0;
 };
 
@@ -155,12 +160,15 @@ class Sampler {
   void cells_of_many(Group& group, const Universe& bound, const std::vector<Index>& variables);
   bool work_out(const Group& group, Outcome& outcome) const;
   void settle_usual(Group& group);
+  void make_plain(const Group& group, Outcome& outcome) const;
+  void find_redrawn();
   void make_lots(const Population* population);
   void make_quick();
   void take_persons(const Persons& persons);
   std::uint16_t outcome_like(Group& group, const std::vector<std::optional<Value>>& told, Stream& stream);
+  // Calls take(group, outcome) for some groups, ascending, as they are drawn at this attempt.
   template <class Take>
-  void each(SampleName name, const Take& take) const;
+  void each(SampleName name, const std::vector<Index>& groups, const Take& take) const;
 
   const Bulk& bulk_;
   const std::uint64_t seed_;
@@ -168,6 +176,9 @@ class Sampler {
   std::vector<Index> group_of_, group_of_variable_;
   std::vector<std::array<Lot, 5>> lots_;     // by manner
   std::vector<Quick> quick_;
+  // Those that the background hangs on, which alone are drawn again; of persons of a table all are. And the others.
+  std::vector<Index> all_groups_, redrawn_, kept_;
+  std::vector<std::uint64_t> redrawn_inputs_;  // a bit each
   bool has_population_ = false;
   std::vector<std::uint16_t> rows_of_persons_;   // groups_.size() of each; open_group: drawn by shares
   std::size_t persons_ = 0;

@@ -54,7 +54,7 @@ inline std::vector<PlantedFault> planted_faults() {
        "Practice moss bed. Contraindicated in fever, unless cold feet. Otherwise allowed.\nClaim \"c\": always moss bed is withheld in fever."},
       {"a count is one too low", Kind::claim,
        "Practice moss bed. Indicated in at least 2 of stiff knees, cold feet, poor sleep. Otherwise allowed.\n"
-       "Claim \"c\": never moss bed is advised, unless all of stiff knees, cold feet, poor sleep."},
+       "Claim \"c\": never moss bed is advised in not poor sleep."},
       {"what leads is not what was thought", Kind::claim,
        "Tally warm counts chill as 2 and humour is ember as 1.\nTally cold counts frail as 2 and cold feet as 1.\nLeading trim is the most of warm, cold, else even.\n"
        "Practice moss bed. Indicated in trim is warm. Otherwise allowed.\nClaim \"c\": never moss bed is advised in frail."},
