@@ -82,17 +82,18 @@ class Mover {
     if (high) interval.high = *to;
     if (interval.low && interval.high && *interval.low > *interval.high) return;
     if (interval.low && interval.high && *interval.low == *interval.high && !(interval.low_in && interval.high_in)) return;
-    out.emplace_back(std::move(other), words(test, from) + " as " + words(test, *to));
+    out.emplace_back(std::move(other), name(test) + " " + words(test, from) + " as " + words(test, *to));
   }
 
+  const std::string& name(const Test& test) const {
+    if (test.subject == Test::Subject::finding) return ruleset_.findings[test.index].name;
+    return test.subject == Test::Subject::tally ? ruleset_.tallies[test.index].name : ruleset_.measures[test.index].name;
+  }
   std::string words(const Test& test, const Rational& number) const {
-    if (test.subject == Test::Subject::finding) {
-      const Finding& finding = ruleset_.findings[test.index];
-      return finding.name + " " + value_words(finding, {Value::Kind::number, 0, number});
-    }
-    if (test.subject == Test::Subject::tally) return ruleset_.tallies[test.index].name + " " + number_words(number);
+    if (test.subject == Test::Subject::finding) return value_words(ruleset_.findings[test.index], {Value::Kind::number, 0, number});
+    if (test.subject == Test::Subject::tally) return number_words(number);
     const Measure& measure = ruleset_.measures[test.index];
-    return measure.name + " " + number_words(number) + (measure.unit.empty() ? "" : " " + measure.unit);
+    return number_words(number) + (measure.unit.empty() ? "" : " " + measure.unit);
   }
 
   std::optional<Rational> next(const Test& test, const Rational& from, bool up) const {

@@ -27,7 +27,7 @@ constexpr std::size_t most_mutants = 20'000;
 
 struct Mutant {
   Index sentence = no_index;
-  std::string how;                       // "struck", "turned", "over 60 years as over 61 years"
+  std::string how;                       // "struck", "turned", "age 60 years as 61 years"
   std::optional<Sentence> instead;       // nothing: struck
 };
 std::vector<Mutant> changes_of(const Ruleset& ruleset, Index sentence);

@@ -420,8 +420,7 @@ bool is_listed(const Report& report, const std::string& name) {
 bool is_told_by(const Ruleset& ruleset, const Property& p, const Problem& problem) {
   const bool of_reading = problem.school.empty() || (p.reading.school != no_index && problem.school == ruleset.schools[p.reading.school].name);
   if (problem.kind == "expectation-failed")
-    return p.kind == Kind::expectation && problem.sentences[0].tree_sentence == ruleset.profiles[p.index].expectations[p.further].sentence &&
-           problem.sentences[0].place == ruleset.profiles[p.index].expectations[p.further].place;
+    return p.kind == Kind::expectation && problem.sentences[0].tree_sentence == ruleset.profiles[p.index].expectations[p.further].sentence;
   if (!of_reading) return false;
   switch (p.kind) {
     case Kind::claim: case Kind::trend: return problem.kind == "claim-refuted" && problem.sentences[0].tree_sentence == ruleset.claims[p.index].sentence;

@@ -67,7 +67,7 @@ std::string sense_of(const Ruleset& ruleset, const Property& p) {
         default: return p.name + " is advised and leads to " + other + ", which is withheld." + school;
       }
     }
-    case Kind::order: return "All that is advised cannot be done on one day: each would have to come before the next, around." + school;
+    case Kind::order: return "What is advised to this person cannot all be done on one day, in the order and at the times that are asked for." + school;
   }
   return "";
 }
@@ -125,8 +125,9 @@ class Trier {
       Property property = property_of(problem, *kind);
       Failure failure = failure_of(property, *problem.witness);
       failure.exactly = true;
-      failure.sense = problem.sense;
-      if (failure.sentences.empty()) failure.sentences = typed(problem);
+      // Order hangs on times and lengths too, and expectations of choices on sentences of theirs.
+      for (Index s : typed(problem))
+        if (std::find(failure.sentences.begin(), failure.sentences.end(), s) == failure.sentences.end()) failure.sentences.push_back(s);
       out_.failures.push_back(std::move(failure));
     }
   }

@@ -78,7 +78,7 @@ struct Unreached {
 struct Mutants {
   struct Untested {
     Index sentence = no_index;
-    std::vector<std::string> how;          // "struck", "turned", "age over 60 as over 61": what nobody would notice
+    std::vector<std::string> how;          // "struck", "turned", "age 60 years as 61 years": what nobody would notice
     bool all = false;                      // whatever was done to it
   };
   std::size_t sentences = 0;               // so many were changed

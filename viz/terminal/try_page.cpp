@@ -89,7 +89,7 @@ void set_failure(Page& page, const Ruleset& ruleset, const Sources& sources, con
   page.blank();
   page.paragraph(failure.sense, 2);
   if (!failure.told.empty()) page.hung("Told", told_words(ruleset, failure));
-  if (failure.exactly) page.hung("Found", "by exact checking");
+  if (failure.exactly) page.hung("Found", "by exact checking; betony read tells of whom all it is so");
   if (failure.sample) page.hung("Found", fmt::format("by sample {} of seed {}, and made as plain as it goes", failure.sample->number, seed));
   std::string label = "Write";
   for (std::size_t at = 0; at < failure.paste.size(); label.clear()) {
@@ -147,6 +147,17 @@ void set_held(Page& page, const Trial& trial) {
 
 // ---------------------------------------------------------------- what was never reached, and what nobody would miss
 
+// Of a long way the last answers, and how many come before: "moss bed: after 4 answers, chill; age over 60 years".
+std::string shortened(const std::string& way) {
+  static constexpr std::size_t shown = 2;
+  const std::size_t name = way.find(": ");
+  std::vector<std::size_t> parts;
+  for (std::size_t at = way.find("; "); at != std::string::npos; at = way.find("; ", at + 2)) parts.push_back(at);
+  if (name == std::string::npos || parts.size() < shown + 1) return way;
+  const std::size_t from = parts[parts.size() - shown];
+  return way.substr(0, name + 2) + "after " + std::to_string(parts.size() + 1 - shown) + " answers, " + way.substr(from + 2);
+}
+
 void set_unreached(Page& page, const Ruleset& ruleset, const Sources& sources, const Trial& trial) {
   static const std::pair<const char*, const char*> kinds[] = {{"sentence", "No sample made these sentences speak:"},
                                                              {"verdict", "No sample was told these verdicts:"},
@@ -158,7 +169,7 @@ void set_unreached(Page& page, const Ruleset& ruleset, const Sources& sources, c
       if (count++ == 0) page.blank(), page.paragraph(words);
       if (count > shown_unreached) continue;
       const std::string place = one.sentence == no_index ? "" : ", " + sources.words(ruleset.sentences[one.sentence].place);
-      page.hung("", with_stop(one.name + place + ": " + share_words(one.share)), 4);
+      page.hung("", with_stop((one.what == "edge" ? shortened(one.name) : one.name) + place + ": " + share_words(one.share)), 4);
     }
     if (count > shown_unreached) page.hung("", counted(count - shown_unreached, "further is", "further are") + " not shown; --json tells all.", 4);
   }
