@@ -452,6 +452,9 @@ std::vector<std::string> listed_as(const Ruleset& ruleset, const Property& p) {
 Settled settled(const Ruleset& ruleset, const Property& p, const Report& report) {
   for (const Problem& problem : report.problems)
     if (is_told_by(ruleset, p, problem)) return Settled::fails;
+  // Where nobody is possible, that is told, and nothing else is looked at.
+  for (const Problem& problem : report.problems)
+    if (problem.kind == "never-applies" && problem.matter == "no person is possible") return Settled::open;
   // The checks do not look at these; and of whole claims that fail they tell no school.
   if (p.kind == Kind::borrowed || p.kind == Kind::trend) return Settled::open;
   for (const std::string& name : listed_as(ruleset, p))

@@ -58,6 +58,7 @@ weighing() {
   $bench/single_bench 500000
   echo
   $bench/persons_bench
+  echo
   $bench/trial_bench
   echo
   $bench/stream_bench "${persons:-1000000}"
