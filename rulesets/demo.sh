@@ -57,5 +57,6 @@ run "The teaching as a pack, for programs that weigh persons with it:" ship tamb
 run "A table of guests, weighed with the pack (--keep names the column that is kept):" weigh "$pack/tamberlow.pack" tamberlow/guests.csv --keep guest
 run "One guest of whom not everything is told: what may yet be, what could still, what to ask next, what would change it:" \
   weigh "$pack/tamberlow.pack" --set "chest pain=no" --set "morning pulse=64" --set fever=none --set age=81 --set "stiff shoulders=yes" --set "skin=sound"
+run "The teaching tried by its author: what holds, what no sample reached, which sentences nobody would miss:" try tamberlow/tamberlow.bty
 printf '\n%s\n\n' "An interview, the answers given beforehand; red flags come first, and the last answer is one:"
 printf 'no\n104\nwhy\nhigh\n' | run "" ask "$pack/tamberlow.pack"

@@ -6,6 +6,7 @@
 #include "compiler/meaning.h"
 #include "compiler/ship/gates.h"
 #include "compiler/ship/graphs.h"
+#include "compiler/ship/ways.h"
 #include "runtime/digest.h"
 
 namespace betony::ship {
@@ -16,9 +17,7 @@ const char* const caution =
 
 namespace {
 
-constexpr std::size_t longest_number = 4096;
-
-runtime::Number number(const Rational& x) { return runtime::Number::read(x.get_str(), longest_number).value(); }
+runtime::Number number(const Rational& x) { return number_in_pack(x); }
 
 runtime::Value value(const Value& v) { return {static_cast<runtime::Value::Kind>(v.kind), v.word, number(v.number)}; }
 
@@ -28,18 +27,6 @@ std::optional<runtime::Range> range(const std::optional<Interval>& interval) {
   if (interval->low) out.low = number(*interval->low);
   if (interval->high) out.high = number(*interval->high);
   return out;
-}
-
-runtime::Verdict verdict(tree::Verdict verdict) {
-  switch (verdict) {
-    case tree::Verdict::outside: return runtime::Verdict::outside;
-    case tree::Verdict::referred: return runtime::Verdict::referred;
-    case tree::Verdict::withheld: return runtime::Verdict::withheld;
-    case tree::Verdict::discouraged: return runtime::Verdict::discouraged;
-    case tree::Verdict::advised: return runtime::Verdict::advised;
-    case tree::Verdict::allowed: return runtime::Verdict::allowed;
-    default: return runtime::Verdict::silent;
-  }
 }
 
 std::optional<runtime::Sentence::Kind> kind(Sentence::Kind kind) {
@@ -70,7 +57,7 @@ class Packer {
     about();
     findings();
     for (const Source& s : r_.sources) pack_.sources.push_back({s.word, s.title, static_cast<std::uint32_t>(std::max(s.year, 0L))});
-    variables();
+    pack_.variables = variables_in_pack(r_, universe_, pack_.program);
     sentences();
     practices();
     choices();
@@ -178,26 +165,6 @@ class Packer {
     }
   }
 
-  void variables() {
-    for (const Variable& v : universe_.variables) {
-      const Dimension& dimension = v.dimensions[0];
-      runtime::Variable& out = pack_.variables.emplace_back();
-      out.is_measure = dimension.is_measure;
-      out.index = dimension.index;
-      out.cells = static_cast<Index>(dimension.extents.size());
-      out.first_input = pack_.program.inputs;
-      if (dimension.extents[0].kind == Extent::Kind::word) {
-        out.inputs = !dimension.is_measure && r_.findings[dimension.index].kind == Finding::Kind::yes_no ? 1 : out.cells;
-      } else {
-        const bool never = dimension.extents.back().kind == Extent::Kind::never;
-        for (std::size_t e = 0; e + 1 + never < dimension.extents.size(); ++e)
-          out.ends.push_back({number(*dimension.extents[e].numbers.high), dimension.extents[e].numbers.high_in});
-        out.inputs = static_cast<Index>(out.ends.size()) + never;
-      }
-      pack_.program.inputs += out.inputs;
-    }
-  }
-
   // ---------------------------------------------------------------- sentences
 
   void sentences() {
@@ -223,7 +190,7 @@ class Packer {
     out.rank = static_cast<std::uint8_t>(rank(s));
     out.conditional = is_conditional(s);
     for (Index ban : s.despite) out.despite.push_back(shipped_[ban]);
-    out.verdict = verdict(s.verdict);
+    out.verdict = verdict_in_pack(s.verdict);
     out.with_care = s.with_care;
     out.values = s.values;
     if (s.kind == Sentence::Kind::dose) out.dose = dose(r_.doses[s.dose]);
@@ -291,22 +258,8 @@ class Packer {
   }
 
   runtime::Reading::Ways ways(Gates& gates, Index practice, Reading of) {
-    const auto any = [&](Sentence::Kind kind, bool live) {
-      std::vector<Operand> all;
-      for (Index s : meaning_.sentences(practice, kind, of)) all.push_back(gates.of(live ? meaning_.live(practice, s, of) : meaning_.fires(s, of)));
-      return gates.any(std::move(all));
-    };
-    runtime::Reading::Ways out;
-    out.withheld = any(Sentence::Kind::contraindicated, true);
-    out.discouraged = any(Sentence::Kind::discouraged, true);
-    out.advised = any(Sentence::Kind::indicated, false);
-    out.allowed = any(Sentence::Kind::allowed, false);
-    out.care = any(Sentence::Kind::caution, false);
-    if (const auto otherwise = meaning_.otherwise(practice, of)) {
-      out.otherwise = verdict(r_.sentences[*otherwise].verdict);
-      out.otherwise_care = r_.sentences[*otherwise].with_care;
-      out.otherwise_sentence = shipped_[*otherwise];
-    }
+    runtime::Reading::Ways out = ways_of(r_, meaning_, gates, practice, of);
+    if (const auto otherwise = meaning_.otherwise(practice, of)) out.otherwise_sentence = shipped_[*otherwise];
     return out;
   }
 

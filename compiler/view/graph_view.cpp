@@ -55,17 +55,42 @@ Question question_of(const Ruleset& ruleset, const Universe& universe, Index var
   return out;
 }
 
+// The dimension of a variable that decides between the answers by itself, if one does.
+std::optional<Index> deciding(const Variable& variable, const Question& question) {
+  for (Index d = 0; d < variable.dimensions.size(); ++d) {
+    std::vector<std::optional<std::size_t>> answer_of(variable.dimensions[d].extents.size());
+    bool decides = true;
+    for (std::size_t a = 0; a < question.answers.size() && decides; ++a)
+      for (std::size_t c = 0; c < variable.cells.size() && decides; ++c) {
+        if (!question.answers[a].cells[c]) continue;
+        auto& of = answer_of[variable.cells[c].at[d]];
+        decides = !of || *of == a;
+        of = a;
+      }
+    if (decides) return d;
+  }
+  return std::nullopt;
+}
+
 void put_words(const Ruleset& ruleset, const Variable& variable, Question& question) {
+  const auto decides = deciding(variable, question);
   for (Answer& answer : question.answers) {
     answer.full = cells_words(ruleset, variable, answer.cells);
-    if (variable.dimensions.size() > 1) {
+    if (!decides) {
       answer.words = {without_brackets(answer.full)};
       continue;
     }
-    std::vector<bool> extents(variable.dimensions[0].extents.size());
+    const Dimension& dimension = variable.dimensions[*decides];
+    std::vector<bool> extents(dimension.extents.size());
     for (std::size_t c = 0; c < answer.cells.size(); ++c)
-      if (answer.cells[c]) extents[variable.cells[c].at[0]] = true;
-    answer.words = extents_answers(ruleset, variable.dimensions[0], extents);
+      if (answer.cells[c]) extents[variable.cells[c].at[*decides]] = true;
+    answer.words = extents_answers(ruleset, dimension, extents);
+  }
+  if (decides && variable.dimensions.size() > 1) {
+    const Dimension& dimension = variable.dimensions[*decides];
+    const Variable alone{{dimension}, {}, 0, true};
+    question.asked = question_of(ruleset, alone);
+    question.names = {dimension.is_measure ? ruleset.measures[dimension.index].name : ruleset.findings[dimension.index].name};
   }
   const Dimension& first = variable.dimensions[0];
   const bool is_yes_no = variable.dimensions.size() == 1 && !first.is_measure && ruleset.findings[first.index].kind == Finding::Kind::yes_no;

@@ -21,7 +21,7 @@ fi
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 echo "Building: release, with the benchmarks"
-targets="read_bench whole_bench scale_bench blocks_bench single_bench persons_bench stream_bench betony"
+targets="read_bench whole_bench scale_bench blocks_bench single_bench persons_bench stream_bench trial_bench betony"
 if ! { cmake --preset release -DBETONY_BENCH=ON && cmake --build --preset release --target $targets -j "$(nproc)"; } >"$log" 2>&1; then
   tail -n 60 "$log"
   echo "The build failed."
@@ -52,12 +52,14 @@ reading() {
 weighing() {
   persons=${big:+10000000}
   echo "# What weighing persons costs"
-  machine weighing "\`tests/bench/blocks_bench.cpp\`, \`single_bench.cpp\`, \`persons_bench.cpp\` and \`stream_bench.cpp\`" "One thread is used, two by \`betony weigh\` of a table."
+  machine weighing "\`tests/bench/blocks_bench.cpp\`, \`single_bench.cpp\`, \`persons_bench.cpp\`, \`stream_bench.cpp\` and \`trial_bench.cpp\`" "One thread is used, two by \`betony weigh\` of a table."
   $bench/blocks_bench "${persons:-1000000}"
   echo
   $bench/single_bench 500000
   echo
   $bench/persons_bench
+  echo
+  $bench/trial_bench
   echo
   $bench/stream_bench "${persons:-1000000}"
   cat tests/bench/notes_weighing.md

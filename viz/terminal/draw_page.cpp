@@ -43,7 +43,7 @@ std::string graph_page(const GraphView& view, Surface surface) {
     for (const GraphView::Answer& answer : question.answers) {
       const std::string words = listed(answer.words, "or");
       const std::size_t wide = width(words);
-      Inked line(words + " " + std::string(wide < widest ? widest - wide : 0, '.') + (wide < widest + 2 ? ".. " : " "));
+      Inked line(words + " " + std::string(wide < widest ? widest - wide + 2 : 2, '.') + " ");
       lead(line, answer.to);
       page.paragraph(line, static_cast<unsigned>(digits) + 4);
     }

@@ -1,16 +1,14 @@
 #include "viz/terminal/read_json.h"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
-#include "viz/terminal/source_lines.h"
+#include "viz/terminal/json.h"
 
 namespace betony::terminal {
 namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr int shape_version = 1;
 constexpr double whole_numbers = 9007199254740992.0;  // up to 2^53 every reader of JSON keeps them exact
 constexpr std::size_t plain_digits = 15;              // decimals that a double gives back as they were written
 
@@ -40,12 +38,15 @@ bool is_plain_decimal(const Rational& x) {
   return false;
 }
 
-// A JSON number where that is exact for the reader, else "n/d".
-Json number(const Rational& x) {
+}  // namespace
+
+Json number_json(const Rational& x) {
   if (x.get_den() == 1 && abs(x) < whole_numbers) return x.get_num().get_si();
   if (is_plain_decimal(x)) return nearest_double(x);
   return fraction(x);
 }
+
+namespace {
 
 // The next double below or above where rounding went the other way: an interval keeps what it held.
 double lower(const Rational& x) {
@@ -57,6 +58,8 @@ double upper(const Rational& x) {
   return Rational(d) < x ? std::nextafter(d, HUGE_VAL) : d;
 }
 
+}  // namespace
+
 Json share_json(const Share& share) {
   if (share.exact) {
     const double nearest = nearest_double(share.low);
@@ -65,16 +68,19 @@ Json share_json(const Share& share) {
   return {{"exact", nullptr}, {"low", lower(share.low)}, {"high", upper(share.high)}};
 }
 
+namespace {
+
 Json value_json(const Finding& finding, const Value& value) {
   const bool plain_number = value.kind == Value::Kind::number && finding.kind == Finding::Kind::number;
-  return plain_number ? number(value.number) : Json(value_words(finding, value));
+  return plain_number ? number_json(value.number) : Json(value_words(finding, value));
 }
 
-Json witness_json(const Ruleset& ruleset, const Problem& p) {
-  if (!p.witness) return nullptr;
+}  // namespace
+
+Json person_json(const Ruleset& ruleset, const Profile& person) {
   Json out = Json::object();
-  for (std::size_t i = 0; i < p.witness->size() && i < ruleset.findings.size(); ++i)
-    if (const auto& value = (*p.witness)[i]) out[ruleset.findings[i].name] = value_json(ruleset.findings[i], *value);
+  for (std::size_t i = 0; i < person.size() && i < ruleset.findings.size(); ++i)
+    if (const auto& value = person[i]) out[ruleset.findings[i].name] = value_json(ruleset.findings[i], *value);
   return out;
 }
 
@@ -84,6 +90,8 @@ Json place_json(const Sources& sources, const Place& place) {
   if (sources.lines(place.file).has_rows()) out["row"] = sources.number(place);
   return out;
 }
+
+namespace {
 
 Json sentence_json(const Sources& sources, const Concerned& c) {
   Json out = {{"label", c.label}, {"text", c.text}};
@@ -108,7 +116,7 @@ Json problem_json(const Ruleset& ruleset, const Sources& sources, const Problem&
   if (p.more_pairs > 0) out["more_pairs"] = p.more_pairs;
   out["share"] = p.has_share ? share_json(p.share) : Json(nullptr);
   out["region"] = p.region;
-  out["witness"] = witness_json(ruleset, p);
+  out["witness"] = p.witness ? person_json(ruleset, *p.witness) : Json(nullptr);
   out["matter"] = p.matter;
   out["sense"] = p.sense;
   out["replay"] = p.replay;
@@ -132,11 +140,11 @@ Json counts_json(const Report& report) {
   return out;
 }
 
+}  // namespace
+
 std::string text_of(const Json& json, bool plain_letters) {
   return json.dump(2, ' ', plain_letters, Json::error_handler_t::replace) + "\n";
 }
-
-}  // namespace
 
 std::string read_json(const Ruleset& ruleset, const Report& report, bool plain_letters) {
   const Sources sources(ruleset.tree.files);

@@ -6,6 +6,7 @@
 //   verb.h         what a verb is; the table of verbs    page.h       the layout of 80 columns
 //   read_page.h    problems and messages on a page       read_json.h  the same as JSON
 //   weigh_page.h   what one person is told               weigh_table.h  what a table of them is told
+//   try_page.h     what fails when a ruleset is tried     json.h     what JSON answers share
 //   progress.h     how far long work is                  packs.h      packs in, their seals examined
 //   interview.h    a person is asked                     telling.h    what is told of one person
 //   letters.h      how wide letters are, where lines     marks.h      the marks and words of verdicts

@@ -47,6 +47,7 @@ VerbEntry ask_verb();
 VerbEntry ship_verb();
 VerbEntry draw_verb();
 VerbEntry tidy_verb();
+VerbEntry try_verb();
 
 const std::vector<VerbEntry>& verbs();
 

@@ -3,7 +3,8 @@
 namespace betony::terminal {
 
 const std::vector<VerbEntry>& verbs() {
-  static const std::vector<VerbEntry> table = {read_verb(), weigh_verb(), ask_verb(), ship_verb(), draw_verb(), tidy_verb()};
+  static const std::vector<VerbEntry> table = {read_verb(), weigh_verb(), ask_verb(), try_verb(),
+                                               draw_verb(), ship_verb(), tidy_verb()};
   return table;
 }
 
