@@ -7,6 +7,7 @@
 #include <set>
 #include <thread>
 
+#include "compiler/trend.h"
 #include "compiler/verdict_graph.h"
 
 namespace betony::trial {
@@ -246,6 +247,15 @@ bool Attack::is_broken_by(const Property& property, const Outcomes& person) cons
 
 namespace {
 
+bool breaks_trend(const Ruleset& ruleset, const Claim& claim, Reading reading, const Profile& first, const Profile& second) {
+  return std::any_of(claim.trend->practices.begin(), claim.trend->practices.end(),
+                     [&](Index practice) { return broken_trend(ruleset, claim, practice, first, second, reading).has_value(); });
+}
+
+}  // namespace
+
+namespace {
+
 // The last value of an extent on the way, and the first of the next one; nothing where there is no next.
 std::optional<std::pair<Value, Value>> across(const Finding& finding, const Dimension& dimension, Index cell, Trend::Change change) {
   const bool more = change != Trend::Change::less;
@@ -274,7 +284,7 @@ std::optional<std::pair<Profile, Profile>> Attack::pair_of(const Property& prope
   if (!values) return std::nullopt;
   std::pair<Profile, Profile> two(profile, profile);
   two.first[trend.finding] = values->first, two.second[trend.finding] = values->second;
-  if (!is_broken(ruleset_, trend, claim.when, property.reading, two.first, two.second)) return std::nullopt;
+  if (!breaks_trend(ruleset_, claim, property.reading, two.first, two.second)) return std::nullopt;
   return two;
 }
 
@@ -285,7 +295,7 @@ std::optional<std::pair<Profile, Profile>> Attack::pair_far_apart(const Property
   const Finding& finding = ruleset_.findings[trend.finding];
   const Value& own = *profile[trend.finding];
   if (own.kind != Value::Kind::number) return std::nullopt;
-  const auto breaks = [&](const Profile& a, const Profile& b) { return is_broken(ruleset_, trend, claim.when, property.reading, a, b); };
+  const auto breaks = [&](const Profile& a, const Profile& b) { return breaks_trend(ruleset_, claim, property.reading, a, b); };
   const auto with = [&](const Rational& number) {
     Profile other = profile;
     other[trend.finding]->number = number;

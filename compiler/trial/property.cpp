@@ -355,58 +355,6 @@ bool is_broken(const Ruleset& ruleset, const Property& p, const Profile& person)
   return false;
 }
 
-// ---------------------------------------------------------------- trends
-
-std::optional<int> rank_of(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::referred: return 0;
-    case Verdict::withheld: return 1;
-    case Verdict::discouraged: return 2;
-    case Verdict::silent: return 3;
-    case Verdict::allowed: return 4;
-    case Verdict::advised: return 5;
-    default: return std::nullopt;
-  }
-}
-
-namespace {
-
-// Whether an end lies further up, or, `up` being false, further down; an open end lies past all numbers.
-bool is_moved(const Interval& first, const Interval& second, bool up) {
-  const auto past = [](const std::optional<Rational>& a, const std::optional<Rational>& b, bool open_is_greater) {  // a > b
-    if (!a || !b) return open_is_greater ? !a && b : a && !b;
-    return *a > *b;
-  };
-  return up ? past(second.low, first.low, false) || past(second.high, first.high, true)
-            : past(first.low, second.low, false) || past(first.high, second.high, true);
-}
-
-bool dose_is_moved(const SettledDose& first, const SettledDose& second, Trend::Of of, bool up) {
-  if (of == Trend::Of::length) return first.length && second.length && is_moved(first.length->interval, second.length->interval, up);
-  for (const auto& a : first.amounts)
-    for (const auto& b : second.amounts)
-      if (alike(a.unit, b.unit) && !a.clash && !b.clash && is_moved(a.interval, b.interval, up)) return true;
-  return false;
-}
-
-}  // namespace
-
-bool is_broken(const Ruleset& ruleset, const Trend& trend, const Cond& when, Reading reading, const Profile& first, const Profile& second) {
-  if (broken_background(ruleset, first) || broken_background(ruleset, second)) return false;
-  const Weighing a = evaluate(ruleset, first, reading), b = evaluate(ruleset, second, reading);
-  if (a.outside || b.outside || !holds(ruleset, when, first, &a, reading) || !holds(ruleset, when, second, &b, reading)) return false;
-  for (Index practice : trend.practices) {
-    const Verdict x = a.practices[practice].verdict, y = b.practices[practice].verdict;
-    if (trend.of == Trend::Of::verdict) {
-      const auto before = rank_of(x), after = rank_of(y);
-      if (before && after && (trend.raised ? *after > *before : *after < *before)) return true;
-    } else if (is_done(x) && is_done(y)) {
-      if (dose_is_moved(settle_dose(ruleset, practice, first, reading), settle_dose(ruleset, practice, second, reading), trend.of, trend.raised)) return true;
-    }
-  }
-  return false;
-}
-
 // ---------------------------------------------------------------- what exact checking says
 
 namespace {
@@ -455,8 +403,8 @@ Settled settled(const Ruleset& ruleset, const Property& p, const Report& report)
   // Where nobody is possible, that is told, and nothing else is looked at.
   for (const Problem& problem : report.problems)
     if (problem.kind == "never-applies" && problem.matter == "no person is possible") return Settled::open;
-  // The checks do not look at these; and of whole claims that fail they tell no school.
-  if (p.kind == Kind::borrowed || p.kind == Kind::trend) return Settled::open;
+  // The checks do not look at these.
+  if (p.kind == Kind::borrowed) return Settled::open;
   for (const std::string& name : listed_as(ruleset, p))
     if (is_listed(report, name)) return Settled::open;
   return Settled::holds;

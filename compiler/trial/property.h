@@ -47,12 +47,6 @@ Form told_an_amount(Meaning& meaning, const Property& property);
 // Whether this person, whole and possible, breaks it; nothing of trends, which are of two persons.
 bool is_broken(const Ruleset& ruleset, const Property& property, const Profile& person);
 
-// Whether the second breaks a trend: it is the first with the answer of the trend changed. Both are possible.
-bool is_broken(const Ruleset& ruleset, const Trend& trend, const Cond& when, Reading reading, const Profile& first, const Profile& second);
-
-// By rank: referred, withheld, discouraged, silent, allowed, advised; nothing of outside.
-std::optional<int> rank_of(tree::Verdict verdict);
-
 // What exact checking says of it.
 enum class Settled { holds, fails, open };
 Settled settled(const Ruleset& ruleset, const Property& property, const Report& report);

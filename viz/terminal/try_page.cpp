@@ -21,8 +21,6 @@ constexpr std::size_t shown_sentences = 12, shown_unreached = 12, shown_untested
 
 std::string counted(std::uint64_t count, std::string_view one, std::string_view many) { return fmt::format("{} {}", count, count == 1 ? one : many); }
 
-std::string quoted(const std::string& text) { return "\"" + text + "\""; }
-
 std::string matter(const Failure& failure) {
   switch (failure.kind) {
     case Kind::claim: return "a claim does not hold";
