@@ -58,5 +58,9 @@ run "A table of guests, weighed with the pack (--keep names the column that is k
 run "One guest of whom not everything is told: what may yet be, what could still, what to ask next, what would change it:" \
   weigh "$pack/tamberlow.pack" --set "chest pain=no" --set "morning pulse=64" --set fever=none --set age=81 --set "stiff shoulders=yes" --set "skin=sound"
 run "The teaching tried by its author: what holds, what no sample reached, which sentences nobody would miss:" try tamberlow/tamberlow.bty
+run "How a practice is decided, in words; with -o NAME.svg as a drawing:" draw tamberlow/tamberlow.bty graph "warm tub"
+run "The whole teaching, drawn (-o NAME.svg, .png, .pdf):" draw tamberlow/tamberlow.bty overview -o "$pack/overview.svg"
+run "Where sentences meet, in the earlier edition:" draw tamberlow/earlier/tamberlow.bty crossing "steam loft" -o "$pack/crossing.pdf"
+ls -l "$pack" | awk 'NF > 8 { print $5, $9 }'
 printf '\n%s\n\n' "An interview, the answers given beforehand; red flags come first, and the last answer is one:"
 printf 'no\n104\nwhy\nhigh\n' | run "" ask "$pack/tamberlow.pack"

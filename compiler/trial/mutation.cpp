@@ -232,9 +232,15 @@ class Notices {
     for (Index c = 0; c < ruleset.claims.size(); ++c) {
       Scoping scoping(ruleset);
       scoping.claim(c);
-      if (ruleset.claims[c].trend)
-        for (Index practice : ruleset.claims[c].trend->practices) scoping.practice(practice);
-      enter(std::move(scoping.every_fact()).scope(), {Subject::Kind::claim, c});
+      if (!ruleset.claims[c].trend) {
+        enter(std::move(scoping.every_fact()).scope(), {Subject::Kind::claim, c});
+        continue;
+      }
+      for (Index practice : ruleset.claims[c].trend->practices) {
+        Subject subject{Subject::Kind::trend, c};
+        subject.practices = {practice};
+        enter(Scoping(scoping).practice(practice).every_fact().scope(), std::move(subject));
+      }
     }
     Outcomes all;
     std::optional<Common> common;

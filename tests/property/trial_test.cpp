@@ -8,6 +8,7 @@
 #include <iostream>
 #include <map>
 
+#include "compiler/trend.h"
 #include "compiler/trial/mutation.h"
 #include "tests/property/packed.h"
 
@@ -45,7 +46,14 @@ void look(const Ruleset& ruleset, std::uint64_t seed, Counts& counts) {
     bool shows = false, is_denied = true;
     for (const Property& p : properties) {
       if (!of(p)) continue;
-      shows = shows || trial::is_broken(ruleset, p, failure.person);
+      if (p.kind == Property::Kind::trend) {
+        const Claim& claim = ruleset.claims[p.index];
+        REQUIRE(failure.second.has_value());
+        for (const Index practice : claim.trend->practices)
+          shows = shows || broken_trend(ruleset, claim, practice, failure.person, *failure.second, p.reading).has_value();
+      } else {
+        shows = shows || trial::is_broken(ruleset, p, failure.person);
+      }
       is_denied = is_denied && trial::settled(ruleset, p, report) == Settled::holds;
     }
     REQUIRE(shows);
@@ -87,7 +95,7 @@ std::vector<std::string> told(const Ruleset& ruleset) {
   std::vector<std::string> out;
   for (const Problem& p : check(ruleset).problems)
     if (p.kind == "claim-refuted" || p.kind == "expectation-failed")
-      out.push_back(p.kind + " " + std::to_string(p.sentences[0].tree_sentence) + " " + p.school);
+      out.push_back(p.kind + " " + std::to_string(p.sentences[0].tree_sentence) + " " + p.practice + " " + p.school);
   std::sort(out.begin(), out.end());
   return out;
 }

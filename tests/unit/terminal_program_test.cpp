@@ -135,6 +135,10 @@ person on whom it shows.
   weigh           the verdict for each practice for one person, with the why,
                   or for a table of persons
   ask             interviews one person, asking only what still matters
+  try             attacks claims, samples and doses with persons drawn by
+                  chance, and tells what nobody would miss
+  draw            the teaching as a drawing: how a practice is decided, where
+                  sentences meet, the whole
   ship            writes a pack: the compiled ruleset that other programs
                   weigh persons with
   tidy            prints the source in its one standard form

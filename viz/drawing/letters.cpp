@@ -10,13 +10,12 @@ const char* const families =
     "Vollkorn,Gentium Plus,Noto Serif,Annapurna SIL,Noto Serif Devanagari,Noto Serif Tamil,Amiri,Noto Naskh Arabic,Noto Serif CJK SC,DejaVu Serif,serif";
 
 struct Letters::Layout {
-  PangoFontMap* map = pango_cairo_font_map_new();
   PangoContext* context = nullptr;
   PangoLayout* layout = nullptr;
 
   Layout() {
-    pango_cairo_font_map_set_resolution(PANGO_CAIRO_FONT_MAP(map), 96);
-    context = pango_font_map_create_context(map);
+    context = pango_font_map_create_context(pango_cairo_font_map_get_default());  // the thread's own; kept by Pango
+    pango_cairo_context_set_resolution(context, 96);
     cairo_font_options_t* options = cairo_font_options_create();
     cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
     cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
@@ -29,7 +28,6 @@ struct Letters::Layout {
   ~Layout() {
     g_object_unref(layout);
     g_object_unref(context);
-    g_object_unref(map);
   }
   void set(const std::string& text, const Face& face, double width) {
     PangoFontDescription* font = pango_font_description_new();

@@ -53,7 +53,7 @@ class DrawVerb : public Verb {
 
  private:
   Index practice(const Ruleset& ruleset) const {
-    if (what_.size() != 2) throw Misuse("draw graph takes one practice: betony draw FILE graph \"cold plunge\"");
+    if (what_.size() != 2) throw Misuse("draw graph takes one practice: betony draw FILE graph \"warm tub\"");
     const std::string wanted = folded_name(what_[1]);
     for (Index p = 0; p < ruleset.practices.size(); ++p) {
       const Practice& one = ruleset.practices[p];
@@ -156,7 +156,7 @@ class DrawVerb : public Verb {
   }
 
   int crossing(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
-    if (what_.size() != 2) throw Misuse("draw crossing takes one practice, or the number of a problem: betony draw FILE crossing \"cold plunge\"");
+    if (what_.size() != 2) throw Misuse("draw crossing takes one practice, or the number of a problem: betony draw FILE crossing \"warm tub\"");
     const Report report = check(ruleset);
     std::size_t at = report.problems.size();
     const bool is_number = !what_[1].empty() && std::all_of(what_[1].begin(), what_[1].end(), [](unsigned char c) { return std::isdigit(c); });
@@ -206,9 +206,11 @@ class DrawVerb : public Verb {
 
 VerbEntry draw_verb() {
   return {"draw",
-          "the teaching as a drawing: how a practice is decided",
-          "Draws what was compiled, for reviewers. Without -o the numbered words are printed, which say the same.",
-          {"betony draw rulesets/tamberlow/tamberlow.bty graph \"cold plunge\""},
+          "the teaching as a drawing: how a practice is decided, where sentences meet, the whole",
+          "Draws what was compiled, for reviewers: as SVG, PNG, PDF or DOT. Without -o the words are printed, which say the same. A graph larger than a "
+          "page is folded, and says what is folded; the words and DOT hold all of it.",
+          {"betony draw rulesets/tamberlow/tamberlow.bty graph \"warm tub\"", "betony draw rulesets/tamberlow/tamberlow.bty overview",
+           "betony draw rulesets/tamberlow/earlier/tamberlow.bty crossing \"steam loft\""},
           [] { return std::unique_ptr<Verb>(std::make_unique<DrawVerb>()); }};
 }
 
