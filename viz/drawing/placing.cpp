@@ -20,14 +20,16 @@ std::string cell(double width, double height, const std::string& more) {
   return "<TD FIXEDSIZE=\"TRUE\" WIDTH=\"" + whole(width) + "\" HEIGHT=\"" + whole(height) + "\"" + more + "></TD>";
 }
 
+// A row or a column each: of tables that are both, Graphviz 2.43 keeps some memory for ever.
+constexpr const char* bare = "<TABLE BORDER=\"0\" CELLBORDER=\"0\" CELLSPACING=\"0\" CELLPADDING=\"0\">";
+
 std::string table(const Placing::Form& form, double padded_to) {
   double answers = 0, height = form.head.height;
   for (const auto& a : form.answers) answers += std::ceil(a.width);
   const double width = std::max(std::ceil(form.head.width), answers);
-  std::string out = "<TABLE BORDER=\"0\" CELLBORDER=\"0\" CELLSPACING=\"0\" CELLPADDING=\"0\"><TR>" +
-                    cell(width, form.head.height, " COLSPAN=\"" + std::to_string(std::max<std::size_t>(form.answers.size(), 1)) + "\"") + "</TR>";
+  std::string out = std::string(bare) + "<TR>" + cell(width, form.head.height, "") + "</TR>";
   if (!form.answers.empty()) {
-    out += "<TR>";
+    out += std::string("<TR><TD>") + bare + "<TR>";
     // What is left over goes to the answers alike.
     const double more = std::floor((width - answers) / static_cast<double>(form.answers.size()));
     double left = width;
@@ -36,11 +38,10 @@ std::string table(const Placing::Form& form, double padded_to) {
       left -= w;
       out += cell(w, form.answers[i].height, " PORT=\"a" + std::to_string(i) + "\"");
     }
-    out += "</TR>";
+    out += "</TR></TABLE></TD></TR>";
     height += form.answers[0].height;
   }
-  if (padded_to > height)
-    out += "<TR>" + cell(width, padded_to - height, " COLSPAN=\"" + std::to_string(std::max<std::size_t>(form.answers.size(), 1)) + "\"") + "</TR>";
+  if (padded_to > height) out += "<TR>" + cell(width, padded_to - height, "") + "</TR>";
   return out + "</TABLE>";
 }
 
