@@ -58,8 +58,8 @@ void or_rows_plain(const std::uint64_t* first, const std::uint64_t* rows, const 
   or_rows_by<8>(first, rows, zeros, width, inputs, words, out);
 }
 #if defined(__x86_64__) && defined(__GNUC__)
-__attribute__((target("avx2"))) void or_rows_avx2(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
-                                                  const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
+__attribute__((target("avx2"))) void or_rows_avx2(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros,
+                                                  std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
   or_rows_by<32>(first, rows, zeros, width, inputs, words, out);
 }
 __attribute__((target("avx512f"))) void or_rows_avx512(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros,
@@ -98,7 +98,8 @@ std::uint64_t SingleWeigher::items_of(const std::vector<std::uint64_t>& rows, co
   return out;
 }
 
-void SingleWeigher::items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::vector<std::uint64_t>& items) const {
+void SingleWeigher::items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid,
+                             std::vector<std::uint64_t>& items) const {
   items.resize(width_);
   for (std::size_t w = 0; w < width_; ++w) items[w] = rows[w];
   for (std::size_t layer = 1; layer < clauses_; ++layer)
@@ -158,8 +159,7 @@ bool SingleWeigher::gate_holds(Index index, const std::uint64_t* inputs, Scratch
       for (std::uint32_t i = gate.begin; i < gate.end; ++i) odd = odd != holds(gate_operands_[i], inputs, scratch);
       return odd;
     }
-    case Gate::Kind::most:
-      break;
+    case Gate::Kind::most: break;
   }
   unsigned yes = 0;
   for (std::uint32_t i = gate.begin; i < gate.end; ++i) yes += holds(gate_operands_[i], inputs, scratch);
@@ -232,7 +232,8 @@ void SingleWeigher::weigh(const std::uint64_t* inputs, Scratch& scratch, std::ui
   const std::uint64_t* items = scratch.may.data();
   for (std::size_t p = 0; p < practices_.size(); ++p) {
     const Practice& practice = practices_[p];
-    codes[p] = practice.table != no_index ? tables_[practice.table + items[practice.items.first]] : code_of_practice(practice, items, inputs, scratch);
+    codes[p] =
+        practice.table != no_index ? tables_[practice.table + items[practice.items.first]] : code_of_practice(practice, items, inputs, scratch);
   }
 }
 

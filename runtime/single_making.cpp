@@ -181,8 +181,7 @@ class SingleWeigher::Maker {
       return !(o & 1u);
     }
     if (is_any(o) && !gate(o).operands.empty()) {
-      return std::all_of(gate(o).operands.begin(), gate(o).operands.end(),
-                         [&](Index inner) { return necessary(inner ^ (o & 1u), clause, work); });
+      return std::all_of(gate(o).operands.begin(), gate(o).operands.end(), [&](Index inner) { return necessary(inner ^ (o & 1u), clause, work); });
     }
     if (!is_all(o)) return false;
     std::optional<Operands> best;
@@ -261,12 +260,12 @@ class SingleWeigher::Maker {
   // Items that belong together begin at a word.
   Area ended() {
     const std::size_t count = items_.size() - first_, words = (count + 63) / 64;
-    const bool exact = std::all_of(items_.begin() + static_cast<std::ptrdiff_t>(first_), items_.end(),
-                                   [](const auto& item) { return item->rest.empty(); });
+    const bool exact =
+        std::all_of(items_.begin() + static_cast<std::ptrdiff_t>(first_), items_.end(), [](const auto& item) { return item->rest.empty(); });
     const bool growing = exact && std::all_of(items_.begin() + static_cast<std::ptrdiff_t>(first_), items_.end(), [](const auto& item) {
-      const auto several = [](const Clause& clause) { return clause.inputs.size() > 1; };
-      return item->forbidden.empty() && std::count_if(item->clauses.begin(), item->clauses.end(), several) <= 1;
-    });
+                           const auto several = [](const Clause& clause) { return clause.inputs.size() > 1; };
+                           return item->forbidden.empty() && std::count_if(item->clauses.begin(), item->clauses.end(), several) <= 1;
+                         });
     const Area out{static_cast<std::uint32_t>(first_ / 64), static_cast<std::uint32_t>(words), exact, growing};
     items_.resize(first_ + words * 64);
     first_ = items_.size();
@@ -326,7 +325,8 @@ class SingleWeigher::Maker {
     for (const Index o : asked.rest) {
       const bool alone = is_any(o) && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs && gate(o).operands.size() <= most_together;
       if (alone) parts.push_back(any_of_these + static_cast<Index>(gate(o).operands.size()));
-      if (!alone) parts.push_back(o);
+      if (!alone)
+        parts.push_back(o);
       else
         for (const Index inner : gate(o).operands) parts.push_back(inner ^ (o & 1u));
     }

@@ -62,8 +62,7 @@ Truth SingleWeigher::gate_truth(Index index, const Rails& rails, Scratch& scratc
         out = t == Truth::open ? t : t == Truth::yes ? opposite(out) : out;
       }
       return out;
-    case Gate::Kind::most:
-      break;
+    case Gate::Kind::most: break;
   }
   unsigned no = 0, yes = 0;
   for (const Index* o = begin; o < end; ++o) {
@@ -427,7 +426,8 @@ std::uint32_t SingleWeigher::witnessed(const Practice& practice, std::uint32_t& 
     if (is_complete) set &= out | ~(std::uint32_t{1} << code);
   }
   // What is told of everybody is so in each practice.
-  scratch.everybody = out & (std::uint32_t{1} << static_cast<unsigned>(Verdict::outside) | std::uint32_t{1} << static_cast<unsigned>(Verdict::referred));
+  scratch.everybody =
+      out & (std::uint32_t{1} << static_cast<unsigned>(Verdict::outside) | std::uint32_t{1} << static_cast<unsigned>(Verdict::referred));
   return out & set;
 }
 
@@ -452,7 +452,8 @@ std::uint32_t SingleWeigher::tried(const Practice& practice, unsigned code, bool
       const std::uint32_t told = told_in_trial(practice, scratch);
       out |= told;
       // What is graver than wanted is taken out of the way, where that can be.
-      if (is_growing || mended == most_mended || told == 0 || static_cast<unsigned>(std::countr_zero(told)) % DecisionGraph::care >= verdict) return told;
+      if (is_growing || mended == most_mended || told == 0 || static_cast<unsigned>(std::countr_zero(told)) % DecisionGraph::care >= verdict)
+        return told;
       const std::size_t item = item_that_tells(practice, told, scratch);
       if (item == no_item || !break_item(item, rails, scratch)) return told;
     }

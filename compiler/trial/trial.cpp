@@ -41,7 +41,8 @@ std::string expect_line(const Ruleset& ruleset, const Property& p) {
   if (p.kind == Kind::expectation) {
     const Expectation& e = ruleset.profiles[p.index].expectations[p.further];
     if (e.practice != no_index)
-      return "\n  Expect " + ruleset.practices[e.practice].name + (e.verdict ? " " + verdict_word(*e.verdict) : "") + (e.with_care ? " with care." : ".");
+      return "\n  Expect " + ruleset.practices[e.practice].name + (e.verdict ? " " + verdict_word(*e.verdict) : "") +
+             (e.with_care ? " with care." : ".");
     std::string values;
     for (Index v : e.values) values += (values.empty() ? " " : ", ") + ruleset.choices[e.choice].values[v];
     return "\n  Expect " + ruleset.choices[e.choice].name + values + ".";
@@ -58,7 +59,10 @@ std::string sense_of(const Ruleset& ruleset, const Property& p) {
     case Kind::dose_clash: return "Doses that have nothing in common speak for this person." + school;
     case Kind::dose_missing: return p.name + " is advised, and no dose speaks for this person, though one does for others." + school;
     case Kind::borrowed:
-      return p.name + " is advised though a contraindication speaks: a sentence that only allows has lifted the ban, and the one that advises does not name it." + school;
+      return p.name +
+             " is advised though a contraindication speaks: a sentence that only allows has lifted the ban, and the one that advises does not name "
+             "it." +
+             school;
     case Kind::company: {
       const std::string& other = ruleset.practices[p.further].name;
       switch (ruleset.sentences[p.sentences[0]].kind) {
@@ -67,7 +71,8 @@ std::string sense_of(const Ruleset& ruleset, const Property& p) {
         default: return p.name + " is advised and leads to " + other + ", which is withheld." + school;
       }
     }
-    case Kind::order: return "What is advised to this person cannot all be done on one day, in the order and at the times that are asked for." + school;
+    case Kind::order:
+      return "What is advised to this person cannot all be done on one day, in the order and at the times that are asked for." + school;
   }
   return "";
 }
@@ -109,9 +114,9 @@ class Trier {
   // ---- what exact checking says
 
   static std::optional<Kind> kind_of(const Problem& problem) {
-    static const std::pair<const char*, Kind> kinds[] = {{"claim-refuted", Kind::claim},     {"expectation-failed", Kind::expectation},
-                                                         {"dose-clash", Kind::dose_clash},   {"dose-missing", Kind::dose_missing},
-                                                         {"broken-company", Kind::company},  {"order-loop", Kind::order}};
+    static const std::pair<const char*, Kind> kinds[] = {{"claim-refuted", Kind::claim},    {"expectation-failed", Kind::expectation},
+                                                         {"dose-clash", Kind::dose_clash},  {"dose-missing", Kind::dose_missing},
+                                                         {"broken-company", Kind::company}, {"order-loop", Kind::order}};
     for (const auto& [word, kind] : kinds)
       if (problem.kind == word) return kind;
     return std::nullopt;
@@ -187,9 +192,8 @@ class Trier {
   bool repeats_the_whole(std::size_t p) const {
     const Property& property = properties_[p];
     if ((property.kind != Kind::claim && property.kind != Kind::trend) || property.reading.school == no_index) return false;
-    return std::any_of(out_.failures.begin(), out_.failures.end(), [&](const Failure& f) {
-      return f.kind == property.kind && f.name == property.name && f.reading.school == no_index;
-    });
+    return std::any_of(out_.failures.begin(), out_.failures.end(),
+                       [&](const Failure& f) { return f.kind == property.kind && f.name == property.name && f.reading.school == no_index; });
   }
 
   Failure shrunk_failure(const Property& property, const Outcomes& least) {
@@ -214,7 +218,8 @@ class Trier {
   std::vector<Failure::Told> told_of_two(const Property& property, const std::pair<Profile, Profile>& two) const {
     std::vector<Failure::Told> out;
     for (Index practice : practices_of(ruleset_, property)) {
-      const auto a = evaluate_practice(ruleset_, practice, two.first, property.reading), b = evaluate_practice(ruleset_, practice, two.second, property.reading);
+      const auto a = evaluate_practice(ruleset_, practice, two.first, property.reading),
+                 b = evaluate_practice(ruleset_, practice, two.second, property.reading);
       if (a.verdict != b.verdict || practices_of(ruleset_, property).size() == 1)
         out.push_back({practice, a.verdict, a.with_care, std::pair(b.verdict, b.with_care)});
     }
@@ -245,7 +250,8 @@ class Trier {
 
   Place place_of(const Property& property) const {
     switch (property.kind) {
-      case Kind::claim: case Kind::trend: return ruleset_.claims[property.index].place;
+      case Kind::claim:
+      case Kind::trend: return ruleset_.claims[property.index].place;
       case Kind::expectation: return ruleset_.profiles[property.index].expectations[property.further].place;
       default: return ruleset_.practices[property.index].place;
     }

@@ -126,8 +126,10 @@ CrossingView crossing_view(const Ruleset& ruleset, const Problem& problem, const
       for (std::size_t i = 0; i < words.size(); ++i) scale.both_words += (i ? " or " : "") + words[i];
       if (std::find(scale.both.begin(), scale.both.end(), false) == scale.both.end()) scale.both_words = "any";
       if (problem.witness) {
-        if (!is_measure) scale.witness = (*problem.witness)[scale.dimension.index];
-        else scale.witness = Value{Value::Kind::number, 0, measure_value(ruleset, scale.dimension.index, *problem.witness)};
+        if (!is_measure)
+          scale.witness = (*problem.witness)[scale.dimension.index];
+        else
+          scale.witness = Value{Value::Kind::number, 0, measure_value(ruleset, scale.dimension.index, *problem.witness)};
       }
       scales.emplace_back(is_measure ? static_cast<Index>(ruleset.findings.size()) + scale.dimension.index : scale.dimension.index, std::move(scale));
     }

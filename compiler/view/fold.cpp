@@ -86,8 +86,10 @@ class Folding {
     }
     // One whose answers are all verdicts takes no more room open.
     for (const Index q : waiting) {
-      if (next(q).empty()) opened_.insert(q);
-      else closed_.push_back(q);
+      if (next(q).empty())
+        opened_.insert(q);
+      else
+        closed_.push_back(q);
     }
     const std::size_t room = most_ > opened_.size() ? most_ - opened_.size() : 1;
     if (closed_.size() <= room) return;
@@ -167,13 +169,17 @@ class Folding {
     Index aside = GraphView::leaf, on = GraphView::leaf;
     for (const Index q : out.under)
       for (const GraphView::Answer& answer : view_.questions[q].answers) {
-        const bool is_aside = answer.to >= GraphView::leaf && view_.leaves[answer.to - GraphView::leaf].verdict ==
-                                                                  (flags ? tree::Verdict::referred : tree::Verdict::outside);
-        if (is_aside) aside = answer.to;
-        else if (!std::binary_search(out.under.begin(), out.under.end(), answer.to)) on = answer.to;
+        const bool is_aside = answer.to >= GraphView::leaf &&
+                              view_.leaves[answer.to - GraphView::leaf].verdict == (flags ? tree::Verdict::referred : tree::Verdict::outside);
+        if (is_aside)
+          aside = answer.to;
+        else if (!std::binary_search(out.under.begin(), out.under.end(), answer.to))
+          on = answer.to;
       }
-    if (flags) out.ways = {{{"any"}, aside, ""}, {{"none"}, on, ""}};
-    else out.ways = {{{"no"}, aside, ""}, {{"yes"}, on, ""}};
+    if (flags)
+      out.ways = {{{"any"}, aside, ""}, {{"none"}, on, ""}};
+    else
+      out.ways = {{{"no"}, aside, ""}, {{"yes"}, on, ""}};
     return out;
   }
   // Ways that come to lead to one place.
@@ -181,7 +187,8 @@ class Folding {
     std::vector<Place::Way> out;
     for (Place::Way& way : place.ways) {
       const auto same = std::find_if(out.begin(), out.end(), [&](const Place::Way& w) { return w.to == way.to; });
-      if (same == out.end()) out.push_back(std::move(way));
+      if (same == out.end())
+        out.push_back(std::move(way));
       else {
         same->words.insert(same->words.end(), way.words.begin(), way.words.end());
         same->full += " or " + way.full;
@@ -192,10 +199,10 @@ class Folding {
 
   const GraphView& view_;
   const std::size_t most_;
-  std::vector<std::vector<Index>> parts_;     // put together: their questions, ascending
+  std::vector<std::vector<Index>> parts_;  // put together: their questions, ascending
   std::set<Index> opened_;
   std::vector<Index> closed_, together_;
-  std::map<Index, Index> number_;             // of a question: its place
+  std::map<Index, Index> number_;  // of a question: its place
 };
 
 }  // namespace

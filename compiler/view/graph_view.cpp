@@ -17,7 +17,8 @@ using Answer = GraphView::Answer;
 std::string question_of(const Ruleset& ruleset, const Variable& variable) {
   std::vector<std::string> names;
   for (const Dimension& d : variable.dimensions)
-    if (!d.is_measure || variable.dimensions.size() == 1) names.push_back(d.is_measure ? ruleset.measures[d.index].name : ruleset.findings[d.index].name);
+    if (!d.is_measure || variable.dimensions.size() == 1)
+      names.push_back(d.is_measure ? ruleset.measures[d.index].name : ruleset.findings[d.index].name);
   if (const Dimension& d = variable.dimensions[0]; variable.dimensions.size() == 1 && !d.is_measure) {
     const Finding& finding = ruleset.findings[d.index];
     // An item of an any-of finding has the question of the whole.
@@ -209,7 +210,8 @@ class Builder {
       add(VerdictCode::of(code), graph.both(graph.where(told, [&](std::int64_t n) { return n == code; }), looked_at));
   }
   Index leaf(VerdictCode code) const {
-    const auto at = std::find_if(out_.leaves.begin(), out_.leaves.end(), [&](const GraphView::Leaf& l) { return l.verdict == code.verdict && l.with_care == code.with_care; });
+    const auto at = std::find_if(out_.leaves.begin(), out_.leaves.end(),
+                                 [&](const GraphView::Leaf& l) { return l.verdict == code.verdict && l.with_care == code.with_care; });
     return GraphView::leaf + static_cast<Index>(at - out_.leaves.begin());
   }
 
@@ -284,7 +286,7 @@ std::optional<Index> extent_of(const Ruleset& ruleset, const Dimension& dimensio
   if (!value) return std::nullopt;
   for (Index e = 0; e < dimension.extents.size(); ++e) {
     const Extent& extent = dimension.extents[e];
-    if (value->kind == Value::Kind::word ? extent.kind == Extent::Kind::word && extent.word == value->word
+    if (value->kind == Value::Kind::word    ? extent.kind == Extent::Kind::word && extent.word == value->word
         : value->kind == Value::Kind::never ? extent.kind == Extent::Kind::never
                                             : extent.kind == Extent::Kind::numbers && extent.numbers.contains(value->number))
       return e;

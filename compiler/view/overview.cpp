@@ -35,7 +35,8 @@ Row row_of(const Ruleset& ruleset, const Report& report, Index practice) {
   row.practice = practice;
   row.place = ruleset.practices[practice].place;
   for (const Problem& problem : report.problems)
-    if (problem.practice == row.name) ++(problem.severity == Severity::error ? row.errors : problem.severity == Severity::question ? row.questions : row.notes);
+    if (problem.practice == row.name)
+      ++(problem.severity == Severity::error ? row.errors : problem.severity == Severity::question ? row.questions : row.notes);
   return row;
 }
 
@@ -53,23 +54,12 @@ std::vector<Relation> relations_of(const Ruleset& ruleset) {
     Relation::Kind kind;
     switch (sentence.kind) {
       case Sentence::Kind::follows:
-      case Sentence::Kind::precedes:
-        kind = Relation::Kind::before;
-        break;
-      case Sentence::Kind::leads_to:
-        kind = Relation::Kind::leads_to;
-        break;
-      case Sentence::Kind::needs:
-        kind = Relation::Kind::needs;
-        break;
-      case Sentence::Kind::never_with:
-        kind = Relation::Kind::never_with;
-        break;
-      case Sentence::Kind::apart:
-        kind = Relation::Kind::apart;
-        break;
-      default:
-        continue;
+      case Sentence::Kind::precedes: kind = Relation::Kind::before; break;
+      case Sentence::Kind::leads_to: kind = Relation::Kind::leads_to; break;
+      case Sentence::Kind::needs: kind = Relation::Kind::needs; break;
+      case Sentence::Kind::never_with: kind = Relation::Kind::never_with; break;
+      case Sentence::Kind::apart: kind = Relation::Kind::apart; break;
+      default: continue;
     }
     for (const Index practice : sentence.practices)
       for (const Index other : sentence.others) {

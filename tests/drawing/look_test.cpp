@@ -50,8 +50,7 @@ constexpr double seen_by[3][3][3] = {{{0.152286, 1.052583, -0.204868}, {0.114503
 double apart(std::string_view a, std::string_view b, const double (&eye)[3][3]) {
   const auto seen = [&](const Rgb& c) {
     Rgb out{};
-    for (std::size_t i = 0; i < 3; ++i)
-      out[i] = std::clamp(eye[i][0] * c[0] + eye[i][1] * c[1] + eye[i][2] * c[2], 0.0, 1.0);
+    for (std::size_t i = 0; i < 3; ++i) out[i] = std::clamp(eye[i][0] * c[0] + eye[i][1] * c[1] + eye[i][2] * c[2], 0.0, 1.0);
     return lab(out);
   };
   const Rgb x = seen(linear(a)), y = seen(linear(b));
@@ -92,7 +91,8 @@ TEST_CASE("the colours of verdicts stay apart for the colour-blind") {
 
 TEST_CASE("in print every fill has a pattern of its own, or is solid, or bare") {
   std::set<std::string> seen;
-  for (const Fill fill : {Fill::advised, Fill::care, Fill::allowed, Fill::silent, Fill::discouraged, Fill::outside, Fill::both, Fill::withheld}) seen.insert(fill_class(fill));
+  for (const Fill fill : {Fill::advised, Fill::care, Fill::allowed, Fill::silent, Fill::discouraged, Fill::outside, Fill::both, Fill::withheld})
+    seen.insert(fill_class(fill));
   CHECK(seen.size() == 8);
 }
 
@@ -118,7 +118,10 @@ TEST_CASE("letters of any script, marks of SVG and what turns directions stay le
   Scene scene;
   Letters letters;
   scene.title = "<b>&\"";
-  for (const char* text : {"a < b & \"c\"", "\xe2\x80\xae" "backwards", "حمام", "温浴", "\xff\xfe"}) {
+  for (const char* text : {"a < b & \"c\"",
+                           "\xe2\x80\xae"
+                           "backwards",
+                           "حمام", "温浴", "\xff\xfe"}) {
     Words words;
     words.text = one_line(text);
     words.width = letters.width(words.text, words.face);
@@ -129,7 +132,9 @@ TEST_CASE("letters of any script, marks of SVG and what turns directions stay le
   CHECK(svg.find("<b>") == std::string::npos);
   CHECK(svg.find("a &lt; b &amp; &quot;c&quot;") != std::string::npos);
   CHECK(svg.find("\xe2\x80\xae") == std::string::npos);
-  CHECK(svg.find("\xe2\x81\xa8" "حمام" "\xe2\x81\xa9") != std::string::npos);
+  CHECK(svg.find("\xe2\x81\xa8"
+                 "حمام"
+                 "\xe2\x81\xa9") != std::string::npos);
   CHECK(svg.find("\xff") == std::string::npos);
   CHECK_FALSE(png_of(svg).empty());
 }

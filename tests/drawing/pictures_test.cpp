@@ -18,7 +18,8 @@ TEST_CASE("the pictures in README are what the program draws today") {
   for (const auto& picture : pictures) {
     INFO(picture.file);
     const auto kept = folder / "drawings" / picture.file, drawn = std::filesystem::temp_directory_path() / ("betony-" + std::string(picture.file));
-    const std::string command = "'" BETONY_PROGRAM "' draw '" + (folder / picture.ruleset).string() + "' " + picture.what + " -o '" + drawn.string() + "'";
+    const std::string command =
+        "'" BETONY_PROGRAM "' draw '" + (folder / picture.ruleset).string() + "' " + picture.what + " -o '" + drawn.string() + "'";
     REQUIRE(std::system(command.c_str()) == 0);
     const auto again = std::getenv("BETONY_DRAW_AGAIN");
     if (again && *again) std::filesystem::copy_file(drawn, kept, std::filesystem::copy_options::overwrite_existing);

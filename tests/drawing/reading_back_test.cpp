@@ -38,7 +38,8 @@ std::string unquoted(std::string text) {
 
 Dot read_dot(const std::string& text) {
   Dot out;
-  const std::regex edge(R"dot((q\d+):a(\d+) -> ([qv]\d+)\s*\[tooltip=("(?:[^"\\]|\\[\s\S])*"|[^\];]+)\];)dot"), verdict(R"dot((v\d+)\s*\[class=verdict,\s*label=<<B>([^<]*)</B>>\];)dot");
+  const std::regex edge(R"dot((q\d+):a(\d+) -> ([qv]\d+)\s*\[tooltip=("(?:[^"\\]|\\[\s\S])*"|[^\];]+)\];)dot"),
+      verdict(R"dot((v\d+)\s*\[class=verdict,\s*label=<<B>([^<]*)</B>>\];)dot");
   std::set<std::string> led_to;
   for (auto at = std::sregex_iterator(text.begin(), text.end(), edge); at != std::sregex_iterator(); ++at) {
     out.edges[(*at)[1]].push_back({static_cast<unsigned>(std::stoul((*at)[2])), unquoted((*at)[4]), (*at)[3]});
@@ -61,7 +62,8 @@ std::map<std::string, std::vector<std::string>> read_words(const std::string& te
   const std::regex head(R"(^ *(\d+)  \S.*)"), answer(R"(^ +.*?\.\. *(go on to (\d+)|.{3,4} ([A-Za-z]+(?:, with care)?))\s*$)");
   for (std::string line; std::getline(in, line);) {
     std::smatch found;
-    if (std::regex_match(line, found, head)) question = "q" + std::string(found[1]), joined.clear();
+    if (std::regex_match(line, found, head))
+      question = "q" + std::string(found[1]), joined.clear();
     else if (!question.empty()) {
       joined += " " + line;
       if (std::regex_match(joined, found, answer)) {
@@ -143,8 +145,10 @@ TEST_CASE("whoever walks the edges of a drawn graph, or its words, comes to the 
         std::optional<std::size_t> rest;
         for (std::size_t e = 0; e < edges.size(); ++e) {
           const auto term = term_of.find(edges[e].condition);
-          if (term == term_of.end()) rest = e;
-          else if (holds(ruleset, *condition.at(term->second), person)) held.push_back(e);
+          if (term == term_of.end())
+            rest = e;
+          else if (holds(ruleset, *condition.at(term->second), person))
+            held.push_back(e);
         }
         if (held.empty() && rest) held.push_back(*rest), ++others;
         INFO(at);
@@ -195,8 +199,10 @@ TEST_CASE("a page holds no more than it has room for, and nothing is lost in its
         std::set<Index> seen;
         for (std::size_t at = 0; at < page.places.size(); ++at) {
           const auto& place = page.places[at];
-          if (place.is_folded) seen.insert(place.under.begin(), place.under.end());
-          else seen.insert(place.question);
+          if (place.is_folded)
+            seen.insert(place.under.begin(), place.under.end());
+          else
+            seen.insert(place.question);
           for (const auto& way : place.ways)
             if (way.to < GraphView::leaf) CHECK((way.to < page.places.size() && way.to > at));
         }

@@ -61,7 +61,8 @@ class Made {
     std::vector<unsigned> out;
     const Reading& reading = pack_.readings[0];
     for (const Reading::Ways& w : reading.practices) {
-      const bool ladder[] = {!holds(reading.applies), holds(reading.refers), holds(w.withheld), holds(w.discouraged), holds(w.advised), holds(w.allowed)};
+      const bool ladder[] = {!holds(reading.applies), holds(reading.refers), holds(w.withheld),
+                             holds(w.discouraged),    holds(w.advised),      holds(w.allowed)};
       unsigned verdict = 0;
       while (verdict < 6 && !ladder[verdict]) ++verdict;
       bool care = holds(w.care);

@@ -28,30 +28,14 @@ std::string as_heading(const std::string& name) {
 std::string verdict_words(tree::Verdict verdict, bool with_care) {
   std::string out;
   switch (verdict) {
-    case tree::Verdict::advised:
-      out = "advised";
-      break;
-    case tree::Verdict::allowed:
-      out = "allowed";
-      break;
-    case tree::Verdict::silent:
-      out = "silent";
-      break;
-    case tree::Verdict::discouraged:
-      out = "discouraged";
-      break;
-    case tree::Verdict::withheld:
-      out = "withheld";
-      break;
-    case tree::Verdict::referred:
-      out = "referred";
-      break;
-    case tree::Verdict::outside:
-      out = "outside";
-      break;
-    case tree::Verdict::unanswered:
-      out = "unanswered";
-      break;
+    case tree::Verdict::advised: out = "advised"; break;
+    case tree::Verdict::allowed: out = "allowed"; break;
+    case tree::Verdict::silent: out = "silent"; break;
+    case tree::Verdict::discouraged: out = "discouraged"; break;
+    case tree::Verdict::withheld: out = "withheld"; break;
+    case tree::Verdict::referred: out = "referred"; break;
+    case tree::Verdict::outside: out = "outside"; break;
+    case tree::Verdict::unanswered: out = "unanswered"; break;
   }
   return with_care ? out + ", with care" : out;
 }
@@ -89,7 +73,8 @@ double Leaf::put(double x, double y, const std::string& text, const Face& face, 
   return width;
 }
 
-std::size_t Leaf::put_lines(double x, double y, const std::string& text, const Face& face, Ink ink, double most_width, double step, std::size_t most) {
+std::size_t Leaf::put_lines(double x, double y, const std::string& text, const Face& face, Ink ink, double most_width, double step,
+                            std::size_t most) {
   const auto lines = letters_.lines(one_line(text), face, most_width, most);
   for (const std::string& line : lines) {
     put(x, y, line, face, ink);

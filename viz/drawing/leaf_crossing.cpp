@@ -16,7 +16,9 @@ constexpr Face name_face{15, false, 600}, soft_face{13.5}, tick_face{13};
 
 std::string letter(std::size_t i) { return i < 26 ? std::string(1, static_cast<char>('A' + i)) : std::to_string(i + 1); }
 
-struct Run { double begin, end; };
+struct Run {
+  double begin, end;
+};
 
 // Where the extents of a scale lie on it.
 class Places {
@@ -32,7 +34,9 @@ class Places {
     }
   }
   bool has_numbers() const { return numbers_ > 0; }
-  double at(double number) const { return high_ > low_ ? scale_left + (number - low_) / (high_ - low_) * (right_ - scale_left) : (scale_left + right_) / 2; }
+  double at(double number) const {
+    return high_ > low_ ? scale_left + (number - low_) / (high_ - low_) * (right_ - scale_left) : (scale_left + right_) / 2;
+  }
   Run of(std::size_t extent) const {
     const Extent& e = scale_.dimension.extents[extent];
     if (e.kind == Extent::Kind::numbers) {
@@ -65,15 +69,17 @@ class Page {
       const Sentence& sentence = what_.ruleset->sentences[what_.view->sentences[i]];
       leaf_.put(margin + 14, leaf_.y(), letter(i), name_face);
       leaf_.put(leaf_.width() - margin, leaf_.y(), what_.lines[i], {15}, Ink::soft, Words::Anchor::end);
-      const auto lines = leaf_.put_lines(margin + 42, leaf_.y(), words_of(*what_.ruleset, sentence), {15}, Ink::ink, leaf_.width() - 2 * margin - 42 - 60, 21);
+      const auto lines =
+          leaf_.put_lines(margin + 42, leaf_.y(), words_of(*what_.ruleset, sentence), {15}, Ink::ink, leaf_.width() - 2 * margin - 42 - 60, 21);
       leaf_.go_to(leaf_.y() + 21.0 * static_cast<double>(lines) + 8);
     }
     leaf_.go_to(leaf_.y() + 10);
     std::vector<std::string> first, second;
     for (const std::size_t i : above_) first.push_back(letter(i));
     for (const std::size_t i : below_) second.push_back(letter(i));
-    const std::string how = first.empty() || second.empty() ? "hatched where all of them speak"
-                                                            : listed(first) + " above the rule, " + listed(second) + " below it; hatched where both speak";
+    const std::string how = first.empty() || second.empty()
+                                ? "hatched where all of them speak"
+                                : listed(first) + " above the rule, " + listed(second) + " below it; hatched where both speak";
     leaf_.put(scale_left, leaf_.y(), how, {13.5, true, 400}, Ink::soft);
     leaf_.put(leaf_.width() - margin, leaf_.y(), "where both speak", {13.5, true, 400}, Ink::soft, Words::Anchor::end);
     leaf_.go_to(leaf_.y() + 20);
@@ -89,7 +95,8 @@ class Page {
  private:
   void one(const Scale& scale) {
     const Places places(scale);
-    const double top = leaf_.y() + 6, up = static_cast<double>(above_.size()) * (bar + bar_gap) + 4, down = static_cast<double>(below_.size()) * (bar + bar_gap) + 4;
+    const double top = leaf_.y() + 6, up = static_cast<double>(above_.size()) * (bar + bar_gap) + 4,
+                 down = static_cast<double>(below_.size()) * (bar + bar_gap) + 4;
     const double rule = top + up;
     const std::size_t names = leaf_.put_lines(margin, rule + 5, scale.name, name_face, Ink::ink, name_room, 19, 3);
     const bool has_unit = !scale.unit.empty() && scale.unit != "1";
@@ -154,14 +161,21 @@ class Page {
       }
       return low;
     }
-    struct Tick { double x; std::string words; bool is_end; };
+    struct Tick {
+      double x;
+      std::string words;
+      bool is_end;
+    };
     std::vector<Tick> ticks;
     const auto add = [&](const Rational& number, double x, bool is_end) {
-      std::string words = scale.dimension.is_measure ? number_words(number) : value_words(what_.ruleset->findings[scale.dimension.index], {Value::Kind::number, 0, number});
-      if (!scale.unit.empty() && words.size() > scale.unit.size() && words.ends_with(" " + scale.unit)) words.resize(words.size() - scale.unit.size() - 1);
+      std::string words = scale.dimension.is_measure ? number_words(number)
+                                                     : value_words(what_.ruleset->findings[scale.dimension.index], {Value::Kind::number, 0, number});
+      if (!scale.unit.empty() && words.size() > scale.unit.size() && words.ends_with(" " + scale.unit))
+        words.resize(words.size() - scale.unit.size() - 1);
       ticks.push_back({x, words, is_end});
     };
-    const auto count = static_cast<std::size_t>(std::count_if(extents.begin(), extents.end(), [](const Extent& e) { return e.kind == Extent::Kind::numbers; }));
+    const auto count =
+        static_cast<std::size_t>(std::count_if(extents.begin(), extents.end(), [](const Extent& e) { return e.kind == Extent::Kind::numbers; }));
     add(*extents[0].numbers.low, places.at(extents[0].numbers.low->get_d()), true);
     add(*extents[count - 1].numbers.high, places.right(), true);
     for (std::size_t e = 1; e < count; ++e) {
@@ -241,7 +255,8 @@ Scene crossing_leaf(Letters& letters, const CrossingLeaf& what, const About& abo
     if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(line);
   std::string sub = problem.practice + ", " + (lines.size() == 1 ? "line " : "lines ") + listed(lines);
   if (!problem.school.empty()) sub += ", in the reading of " + problem.school;
-  Leaf leaf(letters, 720, with_capital(problem.matter), sub, {{kind, Ink::betony, mark_of(problem.severity)}, {what.number, Ink::soft, std::nullopt}});
+  Leaf leaf(letters, 720, with_capital(problem.matter), sub,
+            {{kind, Ink::betony, mark_of(problem.severity)}, {what.number, Ink::soft, std::nullopt}});
   Page page(leaf, what);
   page.sentences();
   page.scales();
@@ -253,7 +268,8 @@ Scene crossing_leaf(Letters& letters, const CrossingLeaf& what, const About& abo
       if ((*problem.witness)[f]) {
         const Finding& finding = what.ruleset->findings[f];
         const std::string value = value_words(finding, *(*problem.witness)[f]);
-        answers.push_back(finding.kind == Finding::Kind::yes_no ? (value == "yes" ? finding.name : "no " + finding.name) : finding.name + " " + value);
+        answers.push_back(finding.kind == Finding::Kind::yes_no ? (value == "yes" ? finding.name : "no " + finding.name)
+                                                                : finding.name + " " + value);
       }
     leaf.note("The witness", with_capital(listed(answers)) + (problem.replay.empty() ? "." : ": " + problem.replay + "."));
   }

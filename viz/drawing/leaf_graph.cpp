@@ -43,18 +43,20 @@ class Figure {
     }
     for (std::size_t b = 0; b < boxes_.size(); ++b) {
       const Point at = placed_.boxes[b];
-      if (boxes_[b].place != no_index) draw_place(boxes_[b], x + at.x, y + at.y);
-      else draw_verdict(boxes_[b].verdict, x + at.x, y + at.y);
+      if (boxes_[b].place != no_index)
+        draw_place(boxes_[b], x + at.x, y + at.y);
+      else
+        draw_verdict(boxes_[b].verdict, x + at.x, y + at.y);
     }
   }
 
  private:
   struct Drawn {
-    Index place = no_index, verdict = 0;    // one of them
+    Index place = no_index, verdict = 0;  // one of them
     double width = 0;
-    std::vector<std::string> question;      // lines
+    std::vector<std::string> question;  // lines
     std::vector<std::vector<std::string>> answers;
-    std::vector<double> widths;             // of the answers' places
+    std::vector<double> widths;  // of the answers' places
     bool is_last = false;
   };
 
@@ -205,9 +207,9 @@ class Figure {
   const std::set<std::pair<Index, Index>>& way_;
   Placing placing_;
   std::vector<Drawn> boxes_;
-  std::vector<std::size_t> number_;          // of each place, its box
+  std::vector<std::size_t> number_;                                     // of each place, its box
   std::map<Index, std::pair<std::size_t, std::size_t>> verdict_boxes_;  // of each verdict: the box that was put last, and its edges
-  std::vector<std::pair<Index, Index>> edge_of_;  // of each edge: its place and way
+  std::vector<std::pair<Index, Index>> edge_of_;                        // of each edge: its place and way
   Placed placed_;
 };
 
@@ -248,8 +250,9 @@ void tell_folds(Leaf& leaf, const GraphView& view, const FoldedView& shown) {
   for (const Place& place : shown.places) {
     if (!place.is_folded) continue;
     const bool together = place.ways.empty() && place.asked != view.questions[place.question].asked;
-    std::string text = (place.ways.empty() && !together ? std::to_string(place.question + 1) + " " : "") + "“" + place.asked + "” holds " + (place.under.size() == 1 ? "1 question" : std::to_string(place.under.size()) + " questions") +
-                       ", about " + names_of(view, place.under) + ".";
+    std::string text = (place.ways.empty() && !together ? std::to_string(place.question + 1) + " " : "") + "“" + place.asked + "” holds " +
+                       (place.under.size() == 1 ? "1 question" : std::to_string(place.under.size()) + " questions") + ", about " +
+                       names_of(view, place.under) + ".";
     if (view.shares_known) text += " It is reached by " + near_hundred(place.share) + ".";
     leaf.note(first ? "Folded" : "", text);
     first = false;
@@ -279,8 +282,9 @@ std::string described(const GraphView& view, const FoldedView& shown) {
     out += std::to_string(p + 1) + ": " + place.asked + " ";
     std::vector<std::string> ways;
     for (const Place::Way& way : place.ways)
-      ways.push_back(words_of(way.words) + (way.to >= GraphView::leaf ? ": " + verdict_words(view.leaves[way.to - GraphView::leaf].verdict, view.leaves[way.to - GraphView::leaf].with_care)
-                                                                    : ": go on to " + std::to_string(way.to + 1)));
+      ways.push_back(words_of(way.words) + (way.to >= GraphView::leaf ? ": " + verdict_words(view.leaves[way.to - GraphView::leaf].verdict,
+                                                                                             view.leaves[way.to - GraphView::leaf].with_care)
+                                                                      : ": go on to " + std::to_string(way.to + 1)));
     for (const Index o : place.outcomes)
       if (place.ways.empty()) ways.push_back(verdict_words(view.leaves[o].verdict, view.leaves[o].with_care));
     for (std::size_t i = 0; i < ways.size(); ++i) out += (i ? "; " : "") + ways[i];
@@ -301,7 +305,8 @@ std::set<std::pair<Index, Index>> shown_way(const GraphView& view, const FoldedV
   std::set<std::pair<Index, Index>> out;
   std::map<Index, Index> place_of;
   for (Index p = 0; p < shown.places.size(); ++p) {
-    if (!shown.places[p].is_folded) place_of[shown.places[p].question] = p;
+    if (!shown.places[p].is_folded)
+      place_of[shown.places[p].question] = p;
     else if (!shown.places[p].ways.empty())
       for (const Index q : shown.places[p].under) place_of[q] = p;
   }
@@ -347,7 +352,8 @@ Scene graph_leaf(Letters& letters, const GraphLeaf& what, const About& about) {
     if (figure > widest_leaf - 2 * margin && most > 3) continue;
     std::vector<Leaf::Aside> asides{{what.lines, Ink::soft, std::nullopt}};
     if (shown.folded_questions > 0)
-      asides.push_back({std::to_string(shown.folded_questions) + (shown.folded_questions == 1 ? " question folded" : " questions folded"), Ink::soft, std::nullopt});
+      asides.push_back({std::to_string(shown.folded_questions) + (shown.folded_questions == 1 ? " question folded" : " questions folded"), Ink::soft,
+                        std::nullopt});
     std::string sub = what.person ? "the way of " + what.person_words : "its questions, in the order in which they would be asked";
     if (!view.school.empty()) sub += "; as the school " + view.school + " reads it";
     Leaf leaf(letters, std::max(720.0, figure + 2 * margin), as_heading(view.practice), sub, asides);
@@ -357,7 +363,8 @@ Scene graph_leaf(Letters& letters, const GraphLeaf& what, const About& about) {
     leaf.ground();
     tell_folds(leaf, view, shown);
     tell_shares(leaf, view);
-    if (asks_for_numbers(view)) leaf.soft_note("“Under 6” and “over 6” stop short of 6; “at least 6”, “at most 6” and “from 6 to 9” have their ends in them.");
+    if (asks_for_numbers(view))
+      leaf.soft_note("“Under 6” and “over 6” stop short of 6; “at least 6”, “at most 6” and “from 6 to 9” have their ends in them.");
     return leaf.finish(about, described(view, shown));
   }
 }
@@ -367,7 +374,8 @@ std::string graph_dot(const GraphView& view, const FoldedView& shown) {
   for (std::size_t p = 0; p < shown.places.size(); ++p) {
     const Place& place = shown.places[p];
     std::string label = "<TABLE BORDER=\"0\" CELLBORDER=\"0\" CELLSPACING=\"0\" CELLPADDING=\"2\"><TR><TD COLSPAN=\"" +
-                        std::to_string(std::max<std::size_t>(place.ways.size(), 1)) + "\" SIDES=\"B\" BORDER=\"1\">" + in_html(place.asked) + "</TD></TR><TR>";
+                        std::to_string(std::max<std::size_t>(place.ways.size(), 1)) + "\" SIDES=\"B\" BORDER=\"1\">" + in_html(place.asked) +
+                        "</TD></TR><TR>";
     for (std::size_t w = 0; w < place.ways.size(); ++w)
       label += "<TD PORT=\"a" + std::to_string(w) + "\"><I>" + in_html(words_of(place.ways[w].words)) + "</I></TD>";
     if (place.ways.empty()) {

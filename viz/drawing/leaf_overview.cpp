@@ -13,17 +13,18 @@ using view::Overview;
 using Relation = Overview::Relation;
 
 constexpr Face name_face{15, false, 600}, group_face{15, true, 400}, head_face{13.5, true, 400}, line_face{14}, small_face{13, true, 400};
-constexpr double group_room = 84, brace = margin + group_room + 8, names = brace + 22, line_end = 312, problems = 328, bars = 396, bar_width = 172, arcs = 582;
+constexpr double group_room = 84, brace = margin + group_room + 8, names = brace + 22, line_end = 312, problems = 328, bars = 396, bar_width = 172,
+                 arcs = 582;
 
 std::string counted(std::size_t count, const std::string& one) { return std::to_string(count) + " " + one + (count == 1 ? "" : "s"); }
 
-struct Entry {                                // one row of the page
+struct Entry {  // one row of the page
   std::string name, number;
   std::vector<Index> practices;
   std::size_t errors = 0, questions = 0, notes = 0;
   std::vector<Overview::Row::Part> parts;
 };
-struct Band {                                 // rows within one brace
+struct Band {  // rows within one brace
   std::string name;
   std::vector<Entry> lines;
 };
@@ -91,9 +92,11 @@ class Page {
     }
     const double end = y - 19, width = leaf_.width_of(lines.empty() ? "" : lines.back(), name_face);
     const double number = leaf_.put(line_end, end, line.number, line_face, Ink::soft, Words::Anchor::end);
-    for (double x = std::ceil((names + width + 10) / 7) * 7; x < line_end - number - 8; x += 7) leaf_.scene().add(Box{x, end - 2, 1.4, 1.4, Fill::referred, false});
+    for (double x = std::ceil((names + width + 10) / 7) * 7; x < line_end - number - 8; x += 7)
+      leaf_.scene().add(Box{x, end - 2, 1.4, 1.4, Fill::referred, false});
     double x = problems;
-    const std::tuple<std::size_t, Severity> counts[] = {{line.errors, Severity::error}, {line.questions, Severity::question}, {line.notes, Severity::note}};
+    const std::tuple<std::size_t, Severity> counts[] = {
+        {line.errors, Severity::error}, {line.questions, Severity::question}, {line.notes, Severity::note}};
     for (const auto& [count, severity] : counts) {
       if (count == 0) continue;
       leaf_.mark(mark_of(severity), Ink::betony, x, y_ - 13, 14);
@@ -133,7 +136,8 @@ class Page {
     Stroke lower{Line::line, {brace + 8, to}, {}, false};
     lower.curve({brace + 2, to}, {brace + 4, middle}, {brace - 4, middle});
     leaf_.scene().add(lower);
-    const auto lines = leaf_.letters().lines(one_line(name), group_face, group_room - 4, std::max<std::size_t>(1, static_cast<std::size_t>((to - from + 8) / 18)));
+    const auto lines =
+        leaf_.letters().lines(one_line(name), group_face, group_room - 4, std::max<std::size_t>(1, static_cast<std::size_t>((to - from + 8) / 18)));
     double y = middle + 5 - 9.0 * static_cast<double>(lines.size() - 1);
     for (const std::string& line : lines) {
       leaf_.put(margin, y, line, group_face);
@@ -195,7 +199,8 @@ class Page {
     if (words.empty()) return;
     const double width = leaf_.width_of(words, small_face);
     const auto overlaps = [&](double at) {
-      return std::any_of(labels_.begin(), labels_.end(), [&](const auto& l) { return std::fabs(l.first.x - x) < (l.second + width) / 2 + 10 && std::fabs(l.first.y - at) < 20; });
+      return std::any_of(labels_.begin(), labels_.end(),
+                         [&](const auto& l) { return std::fabs(l.first.x - x) < (l.second + width) / 2 + 10 && std::fabs(l.first.y - at) < 20; });
     };
     for (int i = 0; i < 40 && overlaps(y); ++i) y += 6;
     labels_.push_back({{x, y}, width});
@@ -208,7 +213,7 @@ class Page {
   std::map<Index, std::size_t> row_of_;
   std::vector<double> rows_;
   std::vector<std::pair<Point, double>> labels_;
-  std::vector<Shape> above_;                  // what lies on the arcs
+  std::vector<Shape> above_;  // what lies on the arcs
   std::size_t drawn_ = 0, not_drawn_ = 0;
 };
 
@@ -226,15 +231,18 @@ void tell_keys(Leaf& leaf, const OverviewLeaf& what) {
             return;
           }
   };
-  add(tree::Verdict::withheld, false, "withheld"), add(tree::Verdict::discouraged, false, "discouraged"), add(tree::Verdict::advised, false, "advised");
+  add(tree::Verdict::withheld, false, "withheld"), add(tree::Verdict::discouraged, false, "discouraged"),
+      add(tree::Verdict::advised, false, "advised");
   add(tree::Verdict::advised, true, "with care"), add(tree::Verdict::allowed, false, "allowed"), add(tree::Verdict::silent, false, "silent");
   leaf.key("Verdicts", verdicts);
   const auto relation = [&](Relation::Kind kind, Line line, bool arrow, const std::string& words) {
     const auto& all = what.overview->relations;
     if (std::none_of(all.begin(), all.end(), [&](const Relation& r) { return r.kind == kind; })) return;
     Leaf::Key key;
-    if (kind == Relation::Kind::never_with) key.mark = Mark::Kind::withheld, key.ink = Ink::betony;
-    else key.line = line, key.has_arrow = arrow;
+    if (kind == Relation::Kind::never_with)
+      key.mark = Mark::Kind::withheld, key.ink = Ink::betony;
+    else
+      key.line = line, key.has_arrow = arrow;
     key.words = words;
     order.push_back(key);
   };
@@ -242,7 +250,8 @@ void tell_keys(Leaf& leaf, const OverviewLeaf& what) {
   relation(Relation::Kind::needs, Line::dotted, true, "needs"), relation(Relation::Kind::never_with, Line::ban, false, "never with");
   relation(Relation::Kind::apart, Line::dashed, false, "apart by the time told");
   leaf.key("Order", order);
-  const std::tuple<std::size_t, Severity, const char*> counts[] = {{what.errors, Severity::error, "error"}, {what.questions, Severity::question, "question"}, {what.notes, Severity::note, "note"}};
+  const std::tuple<std::size_t, Severity, const char*> counts[] = {
+      {what.errors, Severity::error, "error"}, {what.questions, Severity::question, "question"}, {what.notes, Severity::note, "note"}};
   for (const auto& [count, severity, word] : counts) {
     if (count == 0) continue;
     Leaf::Key key;
@@ -289,7 +298,8 @@ Scene overview_leaf(Letters& letters, const OverviewLeaf& what, const About& abo
   const std::vector<Leaf::Aside> asides{
       {problems.empty() ? "no problems" : listed(problems), problems.empty() ? Ink::soft : Ink::betony, std::nullopt},
       {what.not_settled.empty() ? "every check finished" : std::to_string(what.not_settled.size()) + " not settled", Ink::soft, std::nullopt}};
-  const std::string sub = (about.edition.empty() ? "" : "edition " + about.edition + ", ") + "the whole teaching: " + counted(o.practices, "practice") +
+  const std::string sub = (about.edition.empty() ? "" : "edition " + about.edition + ", ") +
+                          "the whole teaching: " + counted(o.practices, "practice") +
                           (o.groups.size() > 1 ? " in " + counted(o.groups.size(), "group") : "") + ", " + counted(o.sentences, "sentence");
   Leaf leaf(letters, 720, as_heading(about.title), sub, asides);
   Page page(leaf, what);

@@ -7,7 +7,8 @@
 namespace betony::drawing {
 
 const char* const families =
-    "Vollkorn,Gentium Plus,Noto Serif,Annapurna SIL,Noto Serif Devanagari,Noto Serif Tamil,Amiri,Noto Naskh Arabic,Noto Serif CJK SC,DejaVu Serif,serif";
+    "Vollkorn,Gentium Plus,Noto Serif,Annapurna SIL,Noto Serif Devanagari,Noto Serif Tamil,Amiri,Noto Naskh Arabic,Noto Serif CJK SC,DejaVu "
+    "Serif,serif";
 
 struct Letters::Layout {
   PangoContext* context = nullptr;

@@ -6,12 +6,10 @@ namespace betony::drawing {
 
 const std::vector<Colour>& colours() {
   static const std::vector<Colour> table = {
-      {"paper", "#f9f5ee", "#231d26", "#ffffff"},      {"ink", "#261d29", "#ece3d8", "#000000"},
-      {"soft", "#5d5361", "#b7abb6", "#333333"},       {"rule", "#c9bfb8", "#4d4350", "#999999"},
-      {"betony", "#5c1450", "#e47bd6", "#000000"},     {"water", "#1a66a0", "#b9e2f4", "#000000"},
-      {"ochre", "#7d4e00", "#dbae5c", "#000000"},      {"slate", "#625f66", "#a19ca4", "#333333"},
-      {"withheld", "#5c1450", "#74316a", "#000000"},   {"on-withheld", "#f9f5ee", "#f6eee6", "#ffffff"},
-      {"advised", "#dce8ec", "#24384a", "#ffffff"},    {"care", "#f2e2bd", "#46371a", "#ffffff"},
+      {"paper", "#f9f5ee", "#231d26", "#ffffff"},       {"ink", "#261d29", "#ece3d8", "#000000"},     {"soft", "#5d5361", "#b7abb6", "#333333"},
+      {"rule", "#c9bfb8", "#4d4350", "#999999"},        {"betony", "#5c1450", "#e47bd6", "#000000"},  {"water", "#1a66a0", "#b9e2f4", "#000000"},
+      {"ochre", "#7d4e00", "#dbae5c", "#000000"},       {"slate", "#625f66", "#a19ca4", "#333333"},   {"withheld", "#5c1450", "#74316a", "#000000"},
+      {"on-withheld", "#f9f5ee", "#f6eee6", "#ffffff"}, {"advised", "#dce8ec", "#24384a", "#ffffff"}, {"care", "#f2e2bd", "#46371a", "#ffffff"},
       {"meeting", "#eedfe9", "#43293f", "#e6e6e6"},
   };
   return table;
@@ -107,30 +105,19 @@ std::string_view class_of(Line line) {
 }
 std::string fill_class(Fill fill) {
   switch (fill) {
-    case Fill::none:
-      return "fill=\"none\"";
-    case Fill::advised:
-      return "fill=\"url(#p-advised)\"";
-    case Fill::care:
-      return "fill=\"url(#p-care)\"";
-    case Fill::silent:
-      return "fill=\"url(#p-silent)\"";
-    case Fill::discouraged:
-      return "fill=\"url(#p-discouraged)\"";
-    case Fill::outside:
-      return "fill=\"url(#p-outside)\"";
-    case Fill::both:
-      return "fill=\"url(#p-both)\"";
-    case Fill::withheld:
-      return "class=\"f-withheld\"";
-    case Fill::referred:
-      return "class=\"f-ink\"";
-    case Fill::full:
-      return "class=\"f-water\"";
+    case Fill::none: return "fill=\"none\"";
+    case Fill::advised: return "fill=\"url(#p-advised)\"";
+    case Fill::care: return "fill=\"url(#p-care)\"";
+    case Fill::silent: return "fill=\"url(#p-silent)\"";
+    case Fill::discouraged: return "fill=\"url(#p-discouraged)\"";
+    case Fill::outside: return "fill=\"url(#p-outside)\"";
+    case Fill::both: return "fill=\"url(#p-both)\"";
+    case Fill::withheld: return "class=\"f-withheld\"";
+    case Fill::referred: return "class=\"f-ink\"";
+    case Fill::full: return "class=\"f-water\"";
     case Fill::open:
     case Fill::paper:
-    case Fill::allowed:
-      break;
+    case Fill::allowed: break;
   }
   return "class=\"f-paper\"";
 }
@@ -171,54 +158,35 @@ std::string_view symbol_of(Mark::Kind kind) {
 
 Ink ink_of(tree::Verdict verdict, bool with_care) {
   switch (verdict) {
-    case tree::Verdict::advised:
-      return with_care ? Ink::ochre : Ink::water;
-    case tree::Verdict::allowed:
-      return with_care ? Ink::ochre : Ink::slate;
-    case tree::Verdict::silent:
-      return Ink::slate;
+    case tree::Verdict::advised: return with_care ? Ink::ochre : Ink::water;
+    case tree::Verdict::allowed: return with_care ? Ink::ochre : Ink::slate;
+    case tree::Verdict::silent: return Ink::slate;
     case tree::Verdict::withheld:
-    case tree::Verdict::discouraged:
-      return Ink::betony;
-    default:
-      return Ink::ink;
+    case tree::Verdict::discouraged: return Ink::betony;
+    default: return Ink::ink;
   }
 }
 Fill fill_of(tree::Verdict verdict, bool with_care) {
   switch (verdict) {
-    case tree::Verdict::advised:
-      return with_care ? Fill::care : Fill::advised;
-    case tree::Verdict::allowed:
-      return with_care ? Fill::care : Fill::allowed;
-    case tree::Verdict::silent:
-      return Fill::silent;
-    case tree::Verdict::discouraged:
-      return Fill::discouraged;
-    case tree::Verdict::withheld:
-      return Fill::withheld;
-    case tree::Verdict::referred:
-      return Fill::referred;
-    default:
-      return Fill::outside;
+    case tree::Verdict::advised: return with_care ? Fill::care : Fill::advised;
+    case tree::Verdict::allowed: return with_care ? Fill::care : Fill::allowed;
+    case tree::Verdict::silent: return Fill::silent;
+    case tree::Verdict::discouraged: return Fill::discouraged;
+    case tree::Verdict::withheld: return Fill::withheld;
+    case tree::Verdict::referred: return Fill::referred;
+    default: return Fill::outside;
   }
 }
 Mark::Kind mark_of(tree::Verdict verdict, bool with_care) {
   using Kind = Mark::Kind;
   switch (verdict) {
-    case tree::Verdict::advised:
-      return with_care ? Kind::care : Kind::advised;
-    case tree::Verdict::allowed:
-      return with_care ? Kind::care : Kind::allowed;
-    case tree::Verdict::silent:
-      return Kind::silent;
-    case tree::Verdict::discouraged:
-      return Kind::discouraged;
-    case tree::Verdict::withheld:
-      return Kind::withheld;
-    case tree::Verdict::referred:
-      return Kind::referred;
-    default:
-      return Kind::outside;
+    case tree::Verdict::advised: return with_care ? Kind::care : Kind::advised;
+    case tree::Verdict::allowed: return with_care ? Kind::care : Kind::allowed;
+    case tree::Verdict::silent: return Kind::silent;
+    case tree::Verdict::discouraged: return Kind::discouraged;
+    case tree::Verdict::withheld: return Kind::withheld;
+    case tree::Verdict::referred: return Kind::referred;
+    default: return Kind::outside;
   }
 }
 Mark::Kind mark_of(Severity severity) {

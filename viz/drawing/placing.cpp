@@ -128,7 +128,8 @@ Placed Placing::place() const {
   std::vector<Agedge_t*> edges;
   for (const Edge& e : edges_) {
     Agedge_t* edge = agedge(g, nodes[e.from], nodes[e.to], nullptr, 1);
-    if (!forms_[e.from].answers.empty()) agsafeset(edge, mutable_text("tailport"), mutable_text(("a" + std::to_string(e.answer) + ":s").c_str()), mutable_text(""));
+    if (!forms_[e.from].answers.empty())
+      agsafeset(edge, mutable_text("tailport"), mutable_text(("a" + std::to_string(e.answer) + ":s").c_str()), mutable_text(""));
     edges.push_back(edge);
   }
   drawn.lay();

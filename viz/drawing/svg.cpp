@@ -24,20 +24,11 @@ std::string number(double x) {
 std::string escaped(const std::string& text) {
   std::string out;
   for (const char c : text) switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += c;
+      case '&': out += "&amp;"; break;
+      case '<': out += "&lt;"; break;
+      case '>': out += "&gt;"; break;
+      case '"': out += "&quot;"; break;
+      default: out += c;
     }
   return out;
 }
@@ -53,14 +44,16 @@ class Writer {
     const Scene& s = scene_;
     std::string out = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 " + number(s.width) + " " + number(s.height) + "\" width=\"" +
                       number(s.width) + "\" height=\"" + number(s.height) + "\" role=\"img\" aria-labelledby=\"leaf-title leaf-desc\" lang=\"en\">\n";
-    out += "<title id=\"leaf-title\">" + escaped(one_line(s.title)) + "</title>\n<desc id=\"leaf-desc\">" + escaped(one_line(s.description)) + "</desc>\n";
+    out += "<title id=\"leaf-title\">" + escaped(one_line(s.title)) + "</title>\n<desc id=\"leaf-desc\">" + escaped(one_line(s.description)) +
+           "</desc>\n";
     out += "<style>\n" + style_sheet() + "\n</style>\n<defs>\n";
     for (const Mark::Kind kind : marks_)
       out += "<symbol id=\"" + std::string(symbol_name(kind)) + "\" viewBox=\"0 0 20 20\">" + std::string(symbol_of(kind)) + "</symbol>\n";
     if (has_patterns_) out += patterns();
     if (has_arrows_)
-      out += "<marker id=\"arrow\" viewBox=\"0 0 10 10\" refX=\"9\" refY=\"5\" markerWidth=\"9\" markerHeight=\"9\" markerUnits=\"userSpaceOnUse\" "
-             "orient=\"auto\"><path d=\"M0 1.4L10 5L0 8.6Z\" class=\"p-ink\"/></marker>\n";
+      out +=
+          "<marker id=\"arrow\" viewBox=\"0 0 10 10\" refX=\"9\" refY=\"5\" markerWidth=\"9\" markerHeight=\"9\" markerUnits=\"userSpaceOnUse\" "
+          "orient=\"auto\"><path d=\"M0 1.4L10 5L0 8.6Z\" class=\"p-ink\"/></marker>\n";
     return out + "</defs>\n<rect class=\"sheet\" width=\"" + number(s.width) + "\" height=\"" + number(s.height) + "\"/>\n" + body_ + "</svg>\n";
   }
 
@@ -68,8 +61,8 @@ class Writer {
   void put(const Words& words) {
     const double left = words.x - (words.anchor == Words::Anchor::begin ? 0 : words.anchor == Words::Anchor::middle ? words.width / 2 : words.width);
     if (words.on_patch)
-      body_ += "<rect class=\"f-paper\"" + attribute("x", left - 5) + attribute("y", words.y - words.face.size) + attribute("width", words.width + 10) +
-               attribute("height", words.face.size * 1.4) + "/>\n";
+      body_ += "<rect class=\"f-paper\"" + attribute("x", left - 5) + attribute("y", words.y - words.face.size) +
+               attribute("width", words.width + 10) + attribute("height", words.face.size * 1.4) + "/>\n";
     body_ += "<text class=\"t-" + std::string(class_of(words.ink)) + "\"" + attribute("x", words.x) + attribute("y", words.y) +
              attribute("font-size", words.face.size);
     if (words.face.weight != 400) body_ += " font-weight=\"" + std::to_string(words.face.weight) + "\"";
@@ -93,7 +86,8 @@ class Writer {
       at = p.to;
     }
     has_arrows_ = has_arrows_ || stroke.has_arrow;
-    body_ += "<path class=\"" + std::string(class_of(stroke.line)) + "\" d=\"" + path + "\"" + (stroke.has_arrow ? " marker-end=\"url(#arrow)\"" : "") + "/>\n";
+    body_ += "<path class=\"" + std::string(class_of(stroke.line)) + "\" d=\"" + path + "\"" +
+             (stroke.has_arrow ? " marker-end=\"url(#arrow)\"" : "") + "/>\n";
     if (stroke.line == Line::twofold) body_ += "<path class=\"within\" d=\"" + path + "\"/>\n";
   }
   void put(const Box& box) {
@@ -104,8 +98,8 @@ class Writer {
   }
   void put(const Mark& mark) {
     marks_.insert(mark.kind);
-    body_ += "<use href=\"#" + std::string(symbol_name(mark.kind)) + "\" class=\"m-" + std::string(class_of(mark.ink)) + "\"" + attribute("x", mark.x) +
-             attribute("y", mark.y) + attribute("width", mark.size) + attribute("height", mark.size) + "/>\n";
+    body_ += "<use href=\"#" + std::string(symbol_name(mark.kind)) + "\" class=\"m-" + std::string(class_of(mark.ink)) + "\"" +
+             attribute("x", mark.x) + attribute("y", mark.y) + attribute("width", mark.size) + attribute("height", mark.size) + "/>\n";
   }
 
   const Scene& scene_;

@@ -23,7 +23,8 @@ std::string graph_page(const GraphView& view, Surface surface) {
   std::string heading = view.practice;
   if (!heading.empty()) heading[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(heading[0])));
   page.paragraph(Inked().add(heading, Ink::strong));
-  page.paragraph("its questions, in the order in which they would be asked" + (view.school.empty() ? "" : "; as the school " + view.school + " reads it"));
+  page.paragraph("its questions, in the order in which they would be asked" +
+                 (view.school.empty() ? "" : "; as the school " + view.school + " reads it"));
   page.blank();
   const std::size_t digits = std::to_string(view.questions.size()).size() + 1;
   const auto lead = [&](Inked& line, Index to) {
@@ -39,7 +40,8 @@ std::string graph_page(const GraphView& view, Surface surface) {
     const GraphView::Question& question = view.questions[q];
     page.paragraph(numbered(q + 1, digits) + "  " + question.asked);
     std::size_t widest = 20;
-    for (const GraphView::Answer& answer : question.answers) widest = std::max<std::size_t>(widest, std::min<std::size_t>(width(listed(answer.words, "or")), 44));
+    for (const GraphView::Answer& answer : question.answers)
+      widest = std::max<std::size_t>(widest, std::min<std::size_t>(width(listed(answer.words, "or")), 44));
     for (const GraphView::Answer& answer : question.answers) {
       const std::string words = listed(answer.words, "or");
       const std::size_t wide = width(words);
@@ -53,7 +55,9 @@ std::string graph_page(const GraphView& view, Surface surface) {
   page.paragraph("Of all possible persons");
   for (const GraphView::Leaf& leaf : view.leaves) {
     const VerdictMark mark = verdict_mark(leaf.verdict, leaf.with_care);
-    page.paragraph(Inked("  " + std::string(mark.letters) + " ").add(mark.word, mark.ink).add((leaf.with_care ? ", with care: " : ": ") + share_words(leaf.share)));
+    page.paragraph(Inked("  " + std::string(mark.letters) + " ")
+                       .add(mark.word, mark.ink)
+                       .add((leaf.with_care ? ", with care: " : ": ") + share_words(leaf.share)));
   }
   return page.text();
 }
@@ -66,7 +70,8 @@ std::string overview_page(const view::Overview& overview, Surface surface) {
     for (const auto& row : group.rows) {
       names[row.practice] = row.name;
       Inked line(row.name);
-      const std::pair<std::size_t, Severity> counts[] = {{row.errors, Severity::error}, {row.questions, Severity::question}, {row.notes, Severity::note}};
+      const std::pair<std::size_t, Severity> counts[] = {
+          {row.errors, Severity::error}, {row.questions, Severity::question}, {row.notes, Severity::note}};
       for (const auto& [count, severity] : counts)
         if (count > 0) line.add("  ").add(problem_mark(severity).letters, Ink::problem).add(count > 1 ? " " + std::to_string(count) : "");
       page.paragraph(line, 2);
@@ -75,7 +80,12 @@ std::string overview_page(const view::Overview& overview, Surface surface) {
         const VerdictMark mark = verdict_mark(part.verdict, part.with_care);
         char share[32];
         std::snprintf(share, sizeof share, " %.1f in 100", part.share * 100);
-        shares.add(shares.text.empty() ? "" : ", ").add(mark.letters).add(" ").add(mark.word, mark.ink).add(part.with_care ? ", with care" : "").add(share);
+        shares.add(shares.text.empty() ? "" : ", ")
+            .add(mark.letters)
+            .add(" ")
+            .add(mark.word, mark.ink)
+            .add(part.with_care ? ", with care" : "")
+            .add(share);
       }
       page.paragraph(row.parts.empty() ? Inked("verdicts not settled") : shares, 6);
     }

@@ -46,7 +46,8 @@ std::string near_words(const Share& share) {
 
 std::string share_words(const std::optional<Share>& share) {
   if (!share) return "how likely is not known";
-  if (share->exact && share->low > 0 && share->low.get_den() <= 9999) return fmt::format("{} in {}", share->low.get_num().get_str(), share->low.get_den().get_str());
+  if (share->exact && share->low > 0 && share->low.get_den() <= 9999)
+    return fmt::format("{} in {}", share->low.get_num().get_str(), share->low.get_den().get_str());
   return near_words(*share);
 }
 
@@ -54,7 +55,8 @@ std::string share_words(const std::optional<Share>& share) {
 
 void set_sentences(Page& page, const Ruleset& ruleset, const Sources& sources, const Failure& failure) {
   std::vector<Shown> shown;
-  if (failure.kind == Kind::claim || failure.kind == Kind::trend || failure.kind == Kind::expectation) shown.push_back({failure.place, {failure.place}});
+  if (failure.kind == Kind::claim || failure.kind == Kind::trend || failure.kind == Kind::expectation)
+    shown.push_back({failure.place, {failure.place}});
   for (Index s : failure.sentences)
     if (shown.size() < shown_sentences) shown.push_back({ruleset.sentences[s].place, {}});
   for (const Excerpt& excerpt : excerpts(sources, shown)) {
@@ -101,16 +103,19 @@ void set_failure(Page& page, const Ruleset& ruleset, const Sources& sources, con
 
 std::string joined(const std::vector<std::string>& words) {
   std::string out;
-  for (std::size_t i = 0; i < words.size(); ++i) out += (i == 0 ? "" : i + 1 == words.size() ? (words.size() > 2 ? ", and " : " and ") : ", ") + words[i];
+  for (std::size_t i = 0; i < words.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == words.size() ? (words.size() > 2 ? ", and " : " and ") : ", ") + words[i];
   return out;
 }
 
 // Claims and samples by number, practices by name: each once, whatever readings it was looked at in.
 std::string held_words(const std::vector<const Trial::Held*>& all) {
-  static const std::tuple<std::vector<Kind>, const char*, const char*> lists[] = {
-      {{Kind::claim, Kind::trend}, "claim", "claims"}, {{Kind::expectation}, "expectation", "expectations"},
-      {{Kind::dose_clash, Kind::dose_missing}, "the doses of", ""}, {{Kind::company}, "the company of", ""},
-      {{Kind::order}, "the order of", ""}, {{Kind::borrowed}, "the bans of", ""}};
+  static const std::tuple<std::vector<Kind>, const char*, const char*> lists[] = {{{Kind::claim, Kind::trend}, "claim", "claims"},
+                                                                                  {{Kind::expectation}, "expectation", "expectations"},
+                                                                                  {{Kind::dose_clash, Kind::dose_missing}, "the doses of", ""},
+                                                                                  {{Kind::company}, "the company of", ""},
+                                                                                  {{Kind::order}, "the order of", ""},
+                                                                                  {{Kind::borrowed}, "the bans of", ""}};
   std::vector<std::string> out;
   for (const auto& [kinds, one, many] : lists) {
     std::vector<std::string> names;
@@ -158,8 +163,8 @@ std::string shortened(const std::string& way) {
 
 void set_unreached(Page& page, const Ruleset& ruleset, const Sources& sources, const Trial& trial) {
   static const std::pair<const char*, const char*> kinds[] = {{"sentence", "No sample made these sentences speak:"},
-                                                             {"verdict", "No sample was told these verdicts:"},
-                                                             {"edge", "No sample went these ways through the questions:"}};
+                                                              {"verdict", "No sample was told these verdicts:"},
+                                                              {"edge", "No sample went these ways through the questions:"}};
   for (const auto& [what, words] : kinds) {
     std::size_t count = 0;
     for (const trial::Unreached& one : trial.unreached) {
@@ -177,13 +182,16 @@ void set_untested(Page& page, const Ruleset& ruleset, const Sources& sources, co
   if (mutants.sentences == 0) return;
   page.blank();
   if (mutants.untested.empty() && mutants.undecided == 0) {
-    page.paragraph(fmt::format("Every sentence is tested: whatever of the {} changes is made to them, a claim or an expectation turns out otherwise.", mutants.mutants));
+    page.paragraph(fmt::format("Every sentence is tested: whatever of the {} changes is made to them, a claim or an expectation turns out otherwise.",
+                               mutants.mutants));
     return;
   }
-  const std::size_t all = static_cast<std::size_t>(std::count_if(mutants.untested.begin(), mutants.untested.end(), [](const auto& u) { return u.all; }));
-  page.paragraph(fmt::format("Of {}, {} could be changed in some way, and {} in any, without a claim or an expectation turning out otherwise. {} of {} changes "
-                             "would go unnoticed.",
-                             counted(mutants.sentences, "sentence", "sentences"), mutants.untested.size(), all, mutants.unnoticed, mutants.mutants));
+  const std::size_t all =
+      static_cast<std::size_t>(std::count_if(mutants.untested.begin(), mutants.untested.end(), [](const auto& u) { return u.all; }));
+  page.paragraph(
+      fmt::format("Of {}, {} could be changed in some way, and {} in any, without a claim or an expectation turning out otherwise. {} of {} changes "
+                  "would go unnoticed.",
+                  counted(mutants.sentences, "sentence", "sentences"), mutants.untested.size(), all, mutants.unnoticed, mutants.mutants));
   const auto in_part = std::find_if(mutants.untested.begin(), mutants.untested.end(), [](const auto& u) { return !u.all; });
   const trial::Mutants::Untested* first_in_part = in_part == mutants.untested.end() ? nullptr : &*in_part;
   std::size_t count = 0;
@@ -197,10 +205,13 @@ void set_untested(Page& page, const Ruleset& ruleset, const Sources& sources, co
       if (count == 1 && whole) page.blank(), page.paragraph("Whatever is done to them, nothing tells:");
       if (!whole && &one == first_in_part) page.blank(), page.paragraph("Some of what is done to them:");
       const std::string words = words_of(ruleset, ruleset.sentences[one.sentence]) + (whole ? "" : " -- " + with_stop(joined(one.how)));
-      if (sources.count() == 1) page.hung(number(one), words, 6);
-      else page.hung("", number(one) + ": " + words, 4);
+      if (sources.count() == 1)
+        page.hung(number(one), words, 6);
+      else
+        page.hung("", number(one) + ": " + words, 4);
     }
-  if (count > shown_untested) page.hung("", counted(count - shown_untested, "further sentence is", "further sentences are") + " not shown; --json tells all.", 6);
+  if (count > shown_untested)
+    page.hung("", counted(count - shown_untested, "further sentence is", "further sentences are") + " not shown; --json tells all.", 6);
   if (mutants.undecided > 0) page.paragraph(counted(mutants.undecided, "change is", "changes are") + " undecided: checking met its budget.");
 }
 
@@ -260,7 +271,8 @@ Json care_json(tree::Verdict verdict, bool with_care) {
 Json told_json(const Ruleset& ruleset, const Failure& failure) {
   Json out = Json::object();
   for (const Failure::Told& told : failure.told) {
-    Json& one = out[ruleset.practices[told.practice].name] = {{"verdict", verdict_word(told.verdict)}, {"with_care", care_json(told.verdict, told.with_care)}};
+    Json& one = out[ruleset.practices[told.practice].name] = {{"verdict", verdict_word(told.verdict)},
+                                                              {"with_care", care_json(told.verdict, told.with_care)}};
     if (told.then) one["then"] = {{"verdict", verdict_word(told.then->first)}, {"with_care", care_json(told.then->first, told.then->second)}};
   }
   return out;
@@ -310,7 +322,10 @@ std::string try_json(const Ruleset& ruleset, const Trial& trial, bool plain_lett
   for (const Failure& failure : trial.failures) out["failures"].push_back(failure_json(ruleset, sources, failure));
   out["held"] = Json::array();
   for (const Trial::Held& held : trial.held)
-    out["held"].push_back({{"what", word_of(held.kind)}, {"name", held.name}, {"school", held.school}, {"exactly", held.exactly},
+    out["held"].push_back({{"what", word_of(held.kind)},
+                           {"name", held.name},
+                           {"school", held.school},
+                           {"exactly", held.exactly},
                            {"samples", held.exactly ? Json(nullptr) : Json(held.singly ? held.singly : trial.samples)}});
   out["unreached"] = Json::array();
   for (const trial::Unreached& one : trial.unreached) {

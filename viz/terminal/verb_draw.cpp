@@ -28,7 +28,10 @@ class DrawVerb : public Verb {
  public:
   void declare(CLI::App& app) override {
     app.add_option("FILE", file_, "the ruleset; - reads standard input")->required();
-    app.add_option("WHAT", what_, "what is drawn: graph PRACTICE, crossing PRACTICE (or the number of a problem, in the order of betony read), or overview")->required()->expected(1, 4);
+    app.add_option("WHAT", what_,
+                   "what is drawn: graph PRACTICE, crossing PRACTICE (or the number of a problem, in the order of betony read), or overview")
+        ->required()
+        ->expected(1, 4);
     app.add_option("-o,--output", output_, "the drawing's file, by its ending: .svg, .png, .pdf, .dot; without it the words on the terminal")
         ->type_name("NAME");
     app.add_option("--school", school_, "as one school alone reads it")->type_name("NAME");
@@ -57,7 +60,8 @@ class DrawVerb : public Verb {
     const std::string wanted = folded_name(what_[1]);
     for (Index p = 0; p < ruleset.practices.size(); ++p) {
       const Practice& one = ruleset.practices[p];
-      if (folded_name(one.name) == wanted || std::any_of(one.also.begin(), one.also.end(), [&](const auto& n) { return folded_name(n) == wanted; })) return p;
+      if (folded_name(one.name) == wanted || std::any_of(one.also.begin(), one.also.end(), [&](const auto& n) { return folded_name(n) == wanted; }))
+        return p;
     }
     throw Misuse("no practice is called \"" + what_[1] + "\"");
   }
@@ -83,10 +87,12 @@ class DrawVerb : public Verb {
     try {
       view = view::graph_view(ruleset, p, reading(ruleset));
     } catch (const BudgetMet&) {
-      throw Misuse("the decision graph of " + ruleset.practices[p].name + " is too large to be drawn; `betony read` says of such practices that they are not settled");
+      throw Misuse("the decision graph of " + ruleset.practices[p].name +
+                   " is too large to be drawn; `betony read` says of such practices that they are not settled");
     }
     if (from_) {
-      if (*from_ == 0 || *from_ > view.questions.size()) throw Misuse("--from is the number of a question, from 1 to " + std::to_string(view.questions.size()));
+      if (*from_ == 0 || *from_ > view.questions.size())
+        throw Misuse("--from is the number of a question, from 1 to " + std::to_string(view.questions.size()));
       view = view::from_question(view, *from_ - 1);
     }
     if (output_.empty()) {
@@ -99,7 +105,8 @@ class DrawVerb : public Verb {
     }
     if (view.questions.size() > drawing::most_drawn) {
       around.out << graph_page(view, {around.width, around.colour});
-      throw Misuse(std::to_string(view.questions.size()) + " questions are too many for a drawing; these are its words. --from draws what lies below one of them");
+      throw Misuse(std::to_string(view.questions.size()) +
+                   " questions are too many for a drawing; these are its words. --from draws what lies below one of them");
     }
     drawing::GraphLeaf what;
     what.view = &view;
@@ -191,10 +198,14 @@ class DrawVerb : public Verb {
   }
 
   void write(const std::string& svg, Surroundings&) const {
-    if (ending() == ".svg") write_file(output_, svg);
-    else if (ending() == ".png") write_file(output_, drawing::png_of(svg));
-    else if (ending() == ".pdf") write_file(output_, drawing::pdf_of(svg));
-    else throw Misuse("-o names a file that ends in .svg, .png, .pdf or .dot");
+    if (ending() == ".svg")
+      write_file(output_, svg);
+    else if (ending() == ".png")
+      write_file(output_, drawing::png_of(svg));
+    else if (ending() == ".pdf")
+      write_file(output_, drawing::pdf_of(svg));
+    else
+      throw Misuse("-o names a file that ends in .svg, .png, .pdf or .dot");
   }
 
   std::string file_, output_, school_, person_;
@@ -205,13 +216,14 @@ class DrawVerb : public Verb {
 }  // namespace
 
 VerbEntry draw_verb() {
-  return {"draw",
-          "the teaching as a drawing: how a practice is decided, where sentences meet, the whole",
-          "Draws what was compiled, for reviewers: as SVG, PNG, PDF or DOT. Without -o the words are printed, which say the same. A graph larger than a "
-          "page is folded, and says what is folded; the words and DOT hold all of it.",
-          {"betony draw rulesets/tamberlow/tamberlow.bty graph \"warm tub\"", "betony draw rulesets/tamberlow/tamberlow.bty overview",
-           "betony draw rulesets/tamberlow/earlier/tamberlow.bty crossing \"steam loft\""},
-          [] { return std::unique_ptr<Verb>(std::make_unique<DrawVerb>()); }};
+  return {
+      "draw",
+      "the teaching as a drawing: how a practice is decided, where sentences meet, the whole",
+      "Draws what was compiled, for reviewers: as SVG, PNG, PDF or DOT. Without -o the words are printed, which say the same. A graph larger than a "
+      "page is folded, and says what is folded; the words and DOT hold all of it.",
+      {"betony draw rulesets/tamberlow/tamberlow.bty graph \"warm tub\"", "betony draw rulesets/tamberlow/tamberlow.bty overview",
+       "betony draw rulesets/tamberlow/earlier/tamberlow.bty crossing \"steam loft\""},
+      [] { return std::unique_ptr<Verb>(std::make_unique<DrawVerb>()); }};
 }
 
 }  // namespace betony::terminal
