@@ -5,7 +5,8 @@ set -eu
 
 packages="g++ cmake ninja-build pkg-config tao-pegtl-dev libcli11-dev nlohmann-json3-dev libfmt-dev libicu-dev
   libgmp-dev libsodium-dev libgraphviz-dev libpango1.0-dev librsvg2-dev fonts-vollkorn
-  fonts-sil-annapurna fonts-noto-core fonts-hosny-amiri fonts-noto-cjk libmimalloc-dev catch2 librapidcheck-dev libcadical-dev libz3-dev libbdd-dev gringo clasp $*"
+  fonts-sil-annapurna fonts-noto-core fonts-hosny-amiri fonts-noto-cjk chromium
+  libmimalloc-dev catch2 librapidcheck-dev libcadical-dev libz3-dev libbdd-dev gringo clasp $*"
 
 if ! command -v dpkg-query >/dev/null 2>&1; then
   echo "Not a Debian: the names of what is needed there are" $packages >&2

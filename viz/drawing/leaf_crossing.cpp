@@ -27,7 +27,7 @@ class Places {
     const auto& extents = scale.dimension.extents;
     numbers_ = std::count_if(extents.begin(), extents.end(), [](const Extent& e) { return e.kind == Extent::Kind::numbers; });
     const bool has_never = numbers_ > 0 && numbers_ < static_cast<std::ptrdiff_t>(extents.size());
-    right_ = has_never ? scale_right - 62 : scale_right;
+    right_ = has_never ? scale_right - 84 : scale_right;
     if (numbers_ > 0) {
       low_ = extents.front().numbers.low->get_d();
       high_ = extents[static_cast<std::size_t>(numbers_) - 1].numbers.high->get_d();
@@ -46,7 +46,7 @@ class Places {
       const double high = last ? high_ : (e.numbers.high->get_d() + scale_.dimension.extents[extent + 1].numbers.low->get_d()) / 2;
       return {at(low), std::max(at(high), at(low) + 2)};
     }
-    if (has_numbers()) return {right_ + 12, scale_right};  // never
+    if (has_numbers()) return {right_ + 40, scale_right};  // never
     const double width = (scale_right - scale_left) / static_cast<double>(scale_.dimension.extents.size());
     return {scale_left + width * static_cast<double>(extent) + 3, scale_left + width * static_cast<double>(extent + 1) - 3};
   }
@@ -74,12 +74,14 @@ class Page {
       leaf_.go_to(leaf_.y() + 21.0 * static_cast<double>(lines) + 8);
     }
     leaf_.go_to(leaf_.y() + 10);
-    std::vector<std::string> first, second;
-    for (const std::size_t i : above_) first.push_back(letter(i));
-    for (const std::size_t i : below_) second.push_back(letter(i));
-    const std::string how = first.empty() || second.empty()
-                                ? "hatched where all of them speak"
-                                : listed(first) + " above the rule, " + listed(second) + " below it; hatched where both speak";
+    const auto side = [](const std::vector<std::size_t>& all) {
+      if (all.size() > 3) return letter(all.front()) + " to " + letter(all.back());  // they stand in order
+      std::vector<std::string> letters;
+      for (const std::size_t i : all) letters.push_back(letter(i));
+      return listed(letters);
+    };
+    const std::string how = above_.empty() || below_.empty() ? "hatched where all of them speak"
+                                                             : side(above_) + " above the rule, " + side(below_) + " below it; hatched where both speak";
     leaf_.put(scale_left, leaf_.y(), how, {13.5, true, 400}, Ink::soft);
     leaf_.put(leaf_.width() - margin, leaf_.y(), "where both speak", {13.5, true, 400}, Ink::soft, Words::Anchor::end);
     leaf_.go_to(leaf_.y() + 20);
