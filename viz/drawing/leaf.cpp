@@ -142,10 +142,12 @@ Scene Leaf::finish(const About& about, const std::string& description) {
   y_ += 6;
   if (!about.caution.empty())
     y_ += 19.0 * static_cast<double>(put_lines(margin, y_, about.caution, {13.5, true, 400}, Ink::ink, scene_.width - 2 * margin, 19)) + 3;
-  std::string from = about.title;
-  if (!about.edition.empty()) from += ", edition " + about.edition;
-  if (!about.digest.empty()) from += ", source " + about.digest;
-  y_ += 19.0 * static_cast<double>(put_lines(margin, y_, from, small, Ink::soft, scene_.width - 2 * margin, 19, 3));
+  std::string which = about.edition.empty() ? "" : "edition " + about.edition;
+  if (!about.digest.empty()) which += (which.empty() ? "" : ", ") + ("source " + about.digest);
+  const double room = scene_.width - 2 * margin;
+  std::vector<std::string> foot{about.title + (which.empty() ? "" : ", " + which)};
+  if (width_of(foot[0], small) > room) foot = {about.title, which};  // a title that is cut must not take the rest with it
+  for (const std::string& line : foot) y_ += 19.0 * static_cast<double>(put_lines(margin, y_, line, small, Ink::soft, room, 19, 2));
   scene_.height = y_ - 19 + 16;
   scene_.description = description;
   return std::move(scene_);

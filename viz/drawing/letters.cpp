@@ -109,7 +109,7 @@ std::string one_line(const std::string& text) {
     space = false;
     out.append(text, static_cast<std::size_t>(begin), static_cast<std::size_t>(i - begin));
   }
-  return has_right_to_left ? "\xe2\x81\xa8" + out + "\xe2\x81\xa9" : out;
+  return has_right_to_left ? "\xe2\x81\xa6" + out + "\xe2\x81\xa9" : out;
 }
 
 }  // namespace betony::drawing
