@@ -175,15 +175,18 @@ std::string amount_words(const Interval& interval, const Unit& unit, const std::
   return end(*interval.low) + " to " + end(*interval.high) + measure;
 }
 
-std::string said_words(const Ruleset& ruleset, Index sentence, Dose::Part part) {
-  const Dose& dose = ruleset.doses[ruleset.sentences[sentence].dose];
-  const Interval& interval = said(ruleset, sentence, part);
-  if (part == Dose::Part::amount) return amount_words(interval, dose.unit, dose.unit_text);
+std::string part_words(Dose::Part part, const Interval& interval, const Unit& unit, const std::string& unit_text) {
+  if (part == Dose::Part::amount) return amount_words(interval, unit, unit_text);
   if (part == Dose::Part::often) return often_words(interval);
   Unit day;
   day.powers = {{"s", 1}};
   day.factor = 86400;
   return "for " + amount_words(interval, day, "d");
+}
+
+std::string said_words(const Ruleset& ruleset, Index sentence, Dose::Part part) {
+  const Dose& dose = ruleset.doses[ruleset.sentences[sentence].dose];
+  return part_words(part, said(ruleset, sentence, part), dose.unit, dose.unit_text);
 }
 
 std::string dose_words(const Ruleset& ruleset, Index sentence) {

@@ -55,6 +55,8 @@ SettledDose settle_dose(const Ruleset&, Index practice, const Profile& profile, 
 
 // As a practitioner writes it: "5 to 10 min", "at most 2 bowls", "twice a day", "at most 3 times a wk", "for 5 d".
 std::string amount_words(const Interval& interval, const Unit& unit, const std::string& unit_text);
+// Of any part; `unit` and its text are of an amount.
+std::string part_words(Dose::Part part, const Interval& interval, const Unit& unit, const std::string& unit_text);
 std::string said_words(const Ruleset&, Index sentence, Dose::Part part);
 // All that a Dose sentence says, equal for two that say the same.
 std::string dose_words(const Ruleset&, Index sentence);

@@ -235,12 +235,8 @@ Node Space::agrees(const Profile& profile) {
         if (all_told) value = Value{Value::Kind::number, 0, measure_value(meaning_.ruleset(), dimension.index, profile)};
       }
       if (!value) continue;
-      for (std::size_t c = 0; c < cells.size(); ++c) {
-        const Extent& extent = dimension.extents[variable.cells[c].at[d]];
-        cells[c] = cells[c] && (extent.kind == Extent::Kind::word      ? value->kind == Value::Kind::word && value->word == extent.word
-                                : extent.kind == Extent::Kind::numbers ? value->kind == Value::Kind::number && extent.numbers.contains(value->number)
-                                                                       : value->kind == Value::Kind::never);
-      }
+      const Index extent = extent_of(dimension, *value);
+      for (std::size_t c = 0; c < cells.size(); ++c) cells[c] = cells[c] && variable.cells[c].at[d] == extent;
     }
     all.push_back(graph_.literal(level, cells));
   }

@@ -231,6 +231,17 @@ void register_variable(Universe& universe, Variable variable) {
 
 }  // namespace
 
+Index extent_of(const Dimension& dimension, const Value& value) {
+  for (Index e = 0; e < dimension.extents.size(); ++e) {
+    const Extent& extent = dimension.extents[e];
+    const bool holds = extent.kind == Extent::Kind::word      ? value.kind == Value::Kind::word && value.word == extent.word
+                       : extent.kind == Extent::Kind::numbers ? value.kind == Value::Kind::number && extent.numbers.contains(value.number)
+                                                              : value.kind == Value::Kind::never;
+    if (holds) return e;
+  }
+  return no_index;
+}
+
 std::size_t Variable::unusual(Index cell) const {
   std::size_t far = 0;
   for (std::size_t d = 0; d < dimensions.size(); ++d)
@@ -350,14 +361,9 @@ std::vector<bool> Universe::cells_where(const Test& test) const {
 
 Index Universe::cell_of(Index finding, const Value& value) const {
   const Variable& variable = variables[of_finding[finding]];
-  const Dimension& dimension = variable.dimensions[dimension_of_finding[finding]];
-  for (Index c = 0; c < variable.cells.size(); ++c) {
-    const Extent& extent = dimension.extents[variable.cells[c].at[dimension_of_finding[finding]]];
-    const bool holds = extent.kind == Extent::Kind::word      ? value.kind == Value::Kind::word && value.word == extent.word
-                       : extent.kind == Extent::Kind::numbers ? value.kind == Value::Kind::number && extent.numbers.contains(value.number)
-                                                              : value.kind == Value::Kind::never;
-    if (holds) return c;
-  }
+  const Index extent = extent_of(variable.dimensions[dimension_of_finding[finding]], value);
+  for (Index c = 0; c < variable.cells.size(); ++c)
+    if (variable.cells[c].at[dimension_of_finding[finding]] == extent) return c;
   return no_index;
 }
 

@@ -48,6 +48,9 @@ struct Dimension {
   Index usual = 0;          // the extent that is cheapest to show: holds the usual value, else the first word or widest numbers
 };
 
+// The extent that holds the value; no_index if none does.
+Index extent_of(const Dimension& dimension, const Value& value);
+
 struct Cell {
   std::vector<Index> at;    // an extent of each dimension of the variable
   Rational share;           // of all values of the variable; the least it can be

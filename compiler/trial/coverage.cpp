@@ -151,7 +151,7 @@ class Coverage {
         std::vector<Index> at;
         Profile person = attack_.sampler().profile(attack_.sampler().usual());
         for (std::size_t i = 0; i < group.findings.size(); ++i) person[group.findings[i]] = outcome.values[i];
-        for (const Dimension& d : v.dimensions) at.push_back(extent_of(d, person));
+        for (const Dimension& d : v.dimensions) at.push_back(extent_of(d, value_of(d, person)));
         const auto cell = by_place.find(at);
         if (cell == by_place.end()) return std::nullopt;
         level.cells.push_back(cell->second);
@@ -161,16 +161,8 @@ class Coverage {
     return out;
   }
 
-  Index extent_of(const Dimension& dimension, const Profile& person) const {
-    const Value value = dimension.is_measure ? Value{Value::Kind::number, 0, measure_value(ruleset_, dimension.index, person)} : *person[dimension.index];
-    for (Index e = 0; e < dimension.extents.size(); ++e) {
-      const Extent& extent = dimension.extents[e];
-      const bool holds = extent.kind == Extent::Kind::word      ? value.kind == Value::Kind::word && value.word == extent.word
-                         : extent.kind == Extent::Kind::never ? value.kind == Value::Kind::never
-                                                              : value.kind == Value::Kind::number && extent.numbers.contains(value.number);
-      if (holds) return e;
-    }
-    return no_index;
+  Value value_of(const Dimension& dimension, const Profile& person) const {
+    return dimension.is_measure ? Value{Value::Kind::number, 0, measure_value(ruleset_, dimension.index, person)} : *person[dimension.index];
   }
 
   void edges(Index p, Space& space, Node root) {

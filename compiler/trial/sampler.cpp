@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <array>
-#include <numeric>
 
+#include "compiler/joined.h"
 #include "compiler/witness.h"
 
 namespace betony::trial {
@@ -73,20 +73,6 @@ Index extent_of(const Dimension& dimension, const Rational& number) {
   return static_cast<Index>(std::min<std::ptrdiff_t>(at - dimension.extents.begin(), static_cast<std::ptrdiff_t>(dimension.extents.size()) - 1));
 }
 
-// Findings that are drawn together.
-class Unions {
- public:
-  explicit Unions(std::size_t count) : of_(count) { std::iota(of_.begin(), of_.end(), 0); }
-  Index root(Index x) {
-    while (of_[x] != x) x = of_[x] = of_[of_[x]];
-    return x;
-  }
-  void join(Index a, Index b) { of_[std::max(root(a), root(b))] = std::min(root(a), root(b)); }
-
- private:
-  std::vector<Index> of_;
-};
-
 std::vector<Threshold> thresholds_of(const Population* population) {
   std::vector<Threshold> out;
   if (!population) return out;
@@ -128,7 +114,7 @@ void Sampler::make_groups(const Drawing& drawing) {
     const Dimension& dimension = bound.variables[bound.of_finding[f]].dimensions[bound.dimension_of_finding[f]];
     usual_profile_[f] = r.findings[f].usual ? *r.findings[f].usual : value_of(dimension.extents[dimension.usual]);
   }
-  Unions unions(r.findings.size());
+  Joined joined(r.findings.size());
   std::vector<std::vector<Index>> needs(r.measures.size());   // findings of the measures that are asked for
   for (Index v = 0; v < bulk_.variables().size(); ++v) {
     if (!bulk_.variables()[v].is_measure || !bulk_.asked()[v]) continue;
@@ -139,13 +125,13 @@ void Sampler::make_groups(const Drawing& drawing) {
     cond.kind = Cond::Kind::test, cond.test = test;
     const Scope scope = Scoping(r).condition(cond).scope();
     for (Index f : scope.findings) needs[measure].push_back(f);
-    for (Index f : needs[measure]) unions.join(needs[measure][0], f);
+    for (Index f : needs[measure]) joined.join(needs[measure][0], f);
   }
   std::map<Index, std::pair<std::vector<Index>, std::vector<Index>>> by_root;   // findings, measures
-  for (Index f = 0; f < r.findings.size(); ++f) by_root[unions.root(f)].first.push_back(f);
+  for (Index f = 0; f < r.findings.size(); ++f) by_root[joined.root(f)].first.push_back(f);
   std::vector<Index> constant;                                // measures of no finding
   for (Index m = 0; m < r.measures.size(); ++m)
-    if (!needs[m].empty()) by_root[unions.root(needs[m][0])].second.push_back(m);
+    if (!needs[m].empty()) by_root[joined.root(needs[m][0])].second.push_back(m);
   for (const auto& [root, members] : by_root) enter(members.first, members.second, bound);
 }
 

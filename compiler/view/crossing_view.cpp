@@ -5,7 +5,7 @@
 
 #include "compiler/check/study.h"
 #include "compiler/region.h"
-#include "compiler/verdict_graph.h"
+#include "compiler/view/practice_space.h"
 
 namespace betony::view {
 namespace {
@@ -43,14 +43,9 @@ Reading reading_of(const Ruleset& ruleset, const Problem& problem) {
 }
 
 // Extents of a dimension that somebody of the region has.
-std::vector<bool> extents_in(Space& space, Node region, Index level, Index dimension) {
-  const Variable& variable = space.universe().variables[space.order()[level]];
-  std::vector<bool> out(variable.dimensions[dimension].extents.size());
-  for (Index e = 0; e < out.size(); ++e) {
-    std::vector<bool> cells(variable.cells.size());
-    for (std::size_t c = 0; c < cells.size(); ++c) cells[c] = variable.cells[c].at[dimension] == e;
-    out[e] = space.graph().meet(region, space.graph().literal(level, cells));
-  }
+std::vector<bool> extents_in(PracticeSpace& here, Node region, Index level, Index dimension) {
+  std::vector<bool> out(here.universe->variables[here.space.order()[level]].dimensions[dimension].extents.size());
+  for (Index e = 0; e < out.size(); ++e) out[e] = here.space.graph().meet(region, here.in_extent(level, dimension, e));
   return out;
 }
 
@@ -79,35 +74,29 @@ CrossingView crossing_view(const Ruleset& ruleset, const Problem& problem, const
   out.sentences = std::move(sorted);
   std::sort(out.second.begin(), out.second.end());
 
-  const BoundFindings bound(ruleset);
-  const Scope scope = Scoping(ruleset, &bound).practice(practice).every_fact().scope();
-  const Universe universe = cut(ruleset, scope, bound);
-  Meaning meaning(ruleset, universe);
-  const People people(meaning, scope);
-  Account account = budget.account();
-  std::vector<Form> asked;
-  for (const Index s : out.sentences) asked.push_back(meaning.fires(s, reading));
-  for (const Form form : {meaning.applies(), meaning.refers(reading), meaning.background()}) asked.push_back(form);
-  Space space(meaning, people, asked, {budget.nodes, budget.steps, &account});
-  Graph& graph = space.graph();
-  const Node looked_at = space.looked_at(reading);
+  PracticeSpace here(ruleset, practice, reading, budget, [&](Meaning& meaning) {
+    std::vector<Form> asked;
+    for (const Index s : out.sentences) asked.push_back(meaning.fires(s, reading));
+    return asked;
+  });
+  Graph& graph = here.space.graph();
+  const Node looked_at = here.space.looked_at(reading);
   std::vector<Node> spoken;
   std::set<std::uint32_t> levels;
-  Node together = looked_at;
-  for (std::size_t i = 0; i < out.sentences.size(); ++i) {
-    const Node fires = space.of(asked[i]);
+  for (const Index s : out.sentences) {
+    const Node fires = here.space.of(here.meaning.fires(s, reading));
     for (const std::uint32_t level : graph.support(fires)) levels.insert(level);
     spoken.push_back(graph.both(fires, looked_at));
   }
   // Where they meet: all of those of the one side and some of the other, or all where there are two.
   std::vector<Node> firsts, seconds;
   for (std::size_t i = 0; i < spoken.size(); ++i) (out.second[i] ? seconds : firsts).push_back(spoken[i]);
-  together = firsts.empty() || seconds.empty() ? graph.all(spoken) : graph.both(graph.any(firsts), graph.any(seconds));
+  const Node together = firsts.empty() || seconds.empty() ? graph.all(spoken) : graph.both(graph.any(firsts), graph.any(seconds));
 
   std::vector<std::pair<Index, CrossingView::Scale>> scales;
   for (const std::uint32_t level : levels) {
-    const Index v = space.order()[level];
-    const Variable& variable = universe.variables[v];
+    const Index v = here.space.order()[level];
+    const Variable& variable = here.universe->variables[v];
     for (Index d = 0; d < variable.dimensions.size(); ++d) {
       CrossingView::Scale scale;
       scale.dimension = variable.dimensions[d];
@@ -115,12 +104,12 @@ CrossingView crossing_view(const Ruleset& ruleset, const Problem& problem, const
       scale.name = is_measure ? ruleset.measures[scale.dimension.index].name : ruleset.findings[scale.dimension.index].name;
       scale.unit = is_measure ? ruleset.measures[scale.dimension.index].unit : ruleset.findings[scale.dimension.index].unit;
       bool tells = false;
-      const std::vector<bool> all = extents_in(space, looked_at, level, d);
+      const std::vector<bool> all = extents_in(here, looked_at, level, d);
       for (const Node node : spoken) {
-        scale.spoken.push_back(extents_in(space, node, level, d));
+        scale.spoken.push_back(extents_in(here, node, level, d));
         tells = tells || scale.spoken.back() != all;
       }
-      scale.both = extents_in(space, together, level, d);
+      scale.both = extents_in(here, together, level, d);
       if (!tells && variable.dimensions.size() > 1) continue;
       const auto words = extents_answers(ruleset, scale.dimension, scale.both);
       for (std::size_t i = 0; i < words.size(); ++i) scale.both_words += (i ? " or " : "") + words[i];
@@ -140,7 +129,7 @@ CrossingView crossing_view(const Ruleset& ruleset, const Problem& problem, const
     shown.insert(scale.name);
     out.scales.push_back(std::move(scale));
   }
-  const Scope own = Scoping(ruleset, &bound).practice(practice).scope();
+  const Scope own = Scoping(ruleset, &here.bound).practice(practice).scope();
   for (const Index f : own.findings)
     if (!shown.count(ruleset.findings[f].name)) out.others.push_back(ruleset.findings[f].name);
   return out;

@@ -6,6 +6,7 @@
 
 #include "compiler/region.h"
 #include "compiler/verdict_graph.h"
+#include "compiler/view/practice_space.h"
 
 namespace betony::view {
 namespace {
@@ -99,78 +100,48 @@ void put_words(const Ruleset& ruleset, const Variable& variable, Question& quest
   name_the_rest(question.answers);
 }
 
-// How many persons come to each node below a root, of those of `among`: sums over the ways that both go together.
-class Arrivals {
- public:
-  Arrivals(const Space& space, Node among) : graph_(space.graph()), among_(among) {
-    for (const auto& level : space.weights()) {
-      weights_.emplace_back();
-      for (const Rational& weight : level) weights_.back().push_back(weight.get_d());
+// How many persons come to each node below a root, of those of `among`: sums over the ways that both go together. Nothing where it
+// would take too long.
+std::optional<std::unordered_map<Node, double>> arrivals(PracticeSpace& here, Node root, Node among_all) {
+  constexpr std::size_t most_pairs = 1'000'000;
+  const Graph& graph = here.space.graph();
+  std::unordered_map<Node, double> out{{root, here.share(among_all)}};
+  std::map<std::tuple<std::uint32_t, Node, Node>, double> rest;
+  const auto add = [&](Node a, Node b, double mass) {
+    if (b != Graph::no && !graph.is_leaf(a)) rest[{std::min(graph.level(a), graph.level(b)), a, b}] += mass;
+  };
+  add(root, among_all, 1);
+  for (std::size_t pairs = 0; !rest.empty(); ++pairs) {
+    if (pairs > most_pairs) return std::nullopt;
+    const auto [key, mass] = *rest.begin();
+    const auto [level, a, b] = key;
+    rest.erase(rest.begin());
+    const auto& weights = here.weights(level);
+    for (std::size_t c = 0; c < weights.size(); ++c) {
+      const Node next = graph.level(a) == level ? graph.children(a)[c] : a, among = graph.level(b) == level ? graph.children(b)[c] : b;
+      const double mass_here = mass * weights[c];
+      if (next != a) out[next] += mass_here * here.share(among);
+      add(next, among, mass_here);
     }
   }
-  // Nothing where it would take too long.
-  std::optional<std::unordered_map<Node, double>> of(Node root) {
-    constexpr std::size_t most_pairs = 1'000'000;
-    std::unordered_map<Node, double> out{{root, share(among_)}};
-    std::map<std::tuple<std::uint32_t, Node, Node>, double> rest;
-    const auto add = [&](Node a, Node b, double mass) {
-      if (b != Graph::no && !graph_.is_leaf(a)) rest[{std::min(graph_.level(a), graph_.level(b)), a, b}] += mass;
-    };
-    add(root, among_, 1);
-    for (std::size_t pairs = 0; !rest.empty(); ++pairs) {
-      if (pairs > most_pairs) return std::nullopt;
-      const auto [key, mass] = *rest.begin();
-      const auto [level, a, b] = key;
-      rest.erase(rest.begin());
-      for (std::size_t c = 0; c < weights_[level].size(); ++c) {
-        const Node next = graph_.level(a) == level ? graph_.children(a)[c] : a, among = graph_.level(b) == level ? graph_.children(b)[c] : b;
-        const double here = mass * weights_[level][c];
-        if (next != a) out[next] += here * share(among);
-        add(next, among, here);
-      }
-    }
-    return out;
-  }
-  double share(Node condition) {
-    if (graph_.is_leaf(condition)) return condition == Graph::yes;
-    if (const auto known = shares_.find(condition); known != shares_.end()) return known->second;
-    double out = 0;
-    const auto children = graph_.children(condition);
-    for (std::size_t c = 0; c < children.size(); ++c) out += weights_[graph_.level(condition)][c] * share(children[c]);
-    return shares_[condition] = out;
-  }
-
- private:
-  const Graph& graph_;
-  const Node among_;
-  std::vector<std::vector<double>> weights_;
-  std::unordered_map<Node, double> shares_;
-};
+  return out;
+}
 
 class Builder {
  public:
   Builder(const Ruleset& ruleset, Index practice, Reading reading, const Budget& budget)
-      : r_(ruleset),
-        reading_(reading),
-        practice_(practice),
-        bound_(ruleset),
-        scope_(Scoping(ruleset, &bound_).practice(practice).every_fact().scope()),
-        universe_(std::make_shared<const Universe>(cut(ruleset, scope_, bound_))),
-        meaning_(ruleset, *universe_),
-        people_(meaning_, scope_),
-        account_(budget.account()),
-        space_(meaning_, people_, asked(), {budget.nodes, budget.steps, &account_}) {
+      : here_(ruleset, practice, reading, budget, [&](Meaning& meaning) { return asked_by(meaning, practice, {reading}); }) {
     out_.practice = ruleset.practices[practice].name;
     if (reading.school != no_index) out_.school = ruleset.schools[reading.school].name;
-    out_.universe = universe_;
+    out_.universe = here_.universe;
   }
 
   GraphView take() {
     Graph& graph = space_.graph();
     background_ = space_.background();
-    const Node applies = space_.of(meaning_.applies()), refers = space_.of(meaning_.refers(reading_));
+    const Node applies = space_.of(here_.meaning.applies()), refers = space_.of(here_.meaning.refers(here_.reading));
     const Node meant = graph.both(background_, applies), looked_at = graph.without(meant, refers);
-    const Node told = betony::told(graph, voices(space_, practice_, reading_));
+    const Node told = betony::told(graph, voices(space_, here_.practice, here_.reading));
     add_leaves(graph.without(background_, applies), graph.both(meant, refers), told, looked_at);
     // From behind: each part knows where the one after it begins.
     Index first = GraphView::leaf;
@@ -189,12 +160,6 @@ class Builder {
   }
 
  private:
-  std::vector<Form> asked() {
-    std::vector<Form> out = asked_by(meaning_, practice_, {reading_});
-    for (const Form form : {meaning_.applies(), meaning_.refers(reading_), meaning_.background()}) out.push_back(form);
-    return out;
-  }
-
   void add_leaves(Node outside, Node referred, Node told, Node looked_at) {
     Graph& graph = space_.graph();
     const auto add = [&](VerdictCode code, Node region) {
@@ -220,9 +185,8 @@ class Builder {
   Index part(GraphView::Part which, Node root, Node among, const Leaf& leaf) {
     Graph& graph = space_.graph();
     root = graph.simplified(root, among);
-    Arrivals arrivals(space_, among);
-    const auto shares = space_.has_undecided_measure() ? std::nullopt : arrivals.of(root);
-    const double all = Arrivals(space_, background_).share(background_);
+    const auto shares = space_.has_undecided_measure() ? std::nullopt : arrivals(here_, root, among);
+    const double all = here_.share(background_);
     out_.shares_known = out_.shares_known && shares && all > 0;
     std::unordered_map<Node, Index> place;
     const std::vector<Node> nodes = graph.reachable(root);
@@ -232,7 +196,7 @@ class Builder {
         continue;
       }
       const Index variable = space_.order()[graph.level(*n)];
-      Question question = question_of(r_, *universe_, variable);
+      Question question = question_of(here_.ruleset, *here_.universe, variable);
       question.part = which;
       if (shares && all > 0) question.share = shares->count(*n) ? shares->at(*n) / all : 0;
       const auto children = graph.children(*n);
@@ -246,7 +210,7 @@ class Builder {
         }
         answer->cells[c] = true;
       }
-      put_words(r_, universe_->variables[variable], question);
+      put_words(here_.ruleset, here_.universe->variables[variable], question);
       place[*n] = static_cast<Index>(out_.questions.size());
       out_.questions.push_back(std::move(question));
     }
@@ -261,36 +225,17 @@ class Builder {
       for (Answer& answer : question.answers) answer.to = turned(answer.to);
   }
 
-  const Ruleset& r_;
-  const Reading reading_;
-  const Index practice_;
-  const BoundFindings bound_;
-  const Scope scope_;
-  const std::shared_ptr<const Universe> universe_;
-  Meaning meaning_;
-  const People people_;
-  Account account_;
-  Space space_;
+  PracticeSpace here_;
+  Space& space_ = here_.space;
   Node background_ = Graph::no;
   GraphView out_;
 };
 
-// The extent of a dimension that holds what the profile says; none where it says nothing.
-std::optional<Index> extent_of(const Ruleset& ruleset, const Dimension& dimension, const std::vector<Index>& inputs, const Profile& profile) {
-  std::optional<Value> value;
-  if (!dimension.is_measure) {
-    value = profile[dimension.index];
-  } else if (std::all_of(inputs.begin(), inputs.end(), [&](Index f) { return profile[f] && profile[f]->kind != Value::Kind::never; })) {
-    value = Value{Value::Kind::number, 0, measure_value(ruleset, dimension.index, profile)};
-  }
-  if (!value) return std::nullopt;
-  for (Index e = 0; e < dimension.extents.size(); ++e) {
-    const Extent& extent = dimension.extents[e];
-    if (value->kind == Value::Kind::word    ? extent.kind == Extent::Kind::word && extent.word == value->word
-        : value->kind == Value::Kind::never ? extent.kind == Extent::Kind::never
-                                            : extent.kind == Extent::Kind::numbers && extent.numbers.contains(value->number))
-      return e;
-  }
+// What the profile says of a dimension; none where it says nothing.
+std::optional<Value> value_of(const Ruleset& ruleset, const Dimension& dimension, const std::vector<Index>& inputs, const Profile& profile) {
+  if (!dimension.is_measure) return profile[dimension.index];
+  if (std::all_of(inputs.begin(), inputs.end(), [&](Index f) { return profile[f] && profile[f]->kind != Value::Kind::never; }))
+    return Value{Value::Kind::number, 0, measure_value(ruleset, dimension.index, profile)};
   return std::nullopt;
 }
 
@@ -298,9 +243,10 @@ std::optional<Index> cell_of(const Universe& universe, Index variable, const Pro
   const Variable& v = universe.variables[variable];
   std::vector<Index> at;
   for (const Dimension& d : v.dimensions) {
-    const auto extent = extent_of(*universe.ruleset, d, d.is_measure ? universe.inputs_of_measure[d.index] : std::vector<Index>(), profile);
-    if (!extent) return std::nullopt;
-    at.push_back(*extent);
+    const auto value = value_of(*universe.ruleset, d, d.is_measure ? universe.inputs_of_measure[d.index] : std::vector<Index>(), profile);
+    const Index extent = value ? extent_of(d, *value) : no_index;
+    if (extent == no_index) return std::nullopt;
+    at.push_back(extent);
   }
   const auto cell = std::find_if(v.cells.begin(), v.cells.end(), [&](const Cell& c) { return c.at == at; });
   return cell == v.cells.end() ? std::nullopt : std::optional(static_cast<Index>(cell - v.cells.begin()));

@@ -6,10 +6,10 @@
 // Verdicts of the evaluator and of packs are held together in tests/property.
 #include <iostream>
 #include <map>
-#include <random>
 #include <regex>
 #include <set>
 
+#include "tests/drawing/persons.h"
 #include "tests/rulesets/worlds.h"
 #include "tests/support.h"
 #include "viz/drawing/leaf_graph.h"
@@ -76,32 +76,6 @@ std::map<std::string, std::vector<std::string>> read_words(const std::string& te
   }
   return out;
 }
-
-class Persons {
- public:
-  explicit Persons(const Ruleset& ruleset) : r_(ruleset), dice_(20261126) {}
-  // Somebody who is possible.
-  Profile next() {
-    for (;;) {
-      Profile out(r_.findings.size());
-      for (std::size_t f = 0; f < out.size(); ++f) out[f] = value(r_.findings[f]);
-      if (!broken_background(r_, out)) return out;
-    }
-  }
-
- private:
-  Value value(const Finding& f) {
-    if (f.kind == Finding::Kind::yes_no || f.kind == Finding::Kind::one_of || f.kind == Finding::Kind::grade)
-      return {Value::Kind::word, static_cast<Index>(dice_() % f.values.size()), 0};
-    if (f.or_never && dice_() % 6 == 0) return {Value::Kind::never, 0, 0};
-    const Rational steps = f.step > 0 ? Rational((f.high - f.low) / f.step) : Rational(1000);
-    const unsigned long count = mpz_class(steps.get_num() / steps.get_den()).get_ui();
-    const Rational step = f.step > 0 ? f.step : Rational((f.high - f.low) / 1000);
-    return {Value::Kind::number, 0, f.low + step * Rational(static_cast<unsigned long>(dice_() % (count + 1)))};
-  }
-  const Ruleset& r_;
-  std::mt19937_64 dice_;
-};
 
 TEST_CASE("whoever walks the edges of a drawn graph, or its words, comes to the verdict that is given") {
   for (const auto& edition : worlds::newest()) {

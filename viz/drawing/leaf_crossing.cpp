@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "compiler/check/study.h"
+#include "viz/drawing/scales.h"
 
 namespace betony::drawing {
 namespace {
@@ -170,11 +171,7 @@ class Page {
     };
     std::vector<Tick> ticks;
     const auto add = [&](const Rational& number, double x, bool is_end) {
-      std::string words = scale.dimension.is_measure ? number_words(number)
-                                                     : value_words(what_.ruleset->findings[scale.dimension.index], {Value::Kind::number, 0, number});
-      if (!scale.unit.empty() && words.size() > scale.unit.size() && words.ends_with(" " + scale.unit))
-        words.resize(words.size() - scale.unit.size() - 1);
-      ticks.push_back({x, words, is_end});
+      ticks.push_back({x, scale_words(*what_.ruleset, scale.dimension, scale.unit, number), is_end});
     };
     const auto count =
         static_cast<std::size_t>(std::count_if(extents.begin(), extents.end(), [](const Extent& e) { return e.kind == Extent::Kind::numbers; }));

@@ -3,6 +3,8 @@
 
 #include <string>
 
+#include "compiler/view/dose_view.h"
+#include "compiler/view/map_view.h"
 #include "compiler/view/overview.h"
 #include "viz/terminal/page.h"
 
@@ -17,5 +19,15 @@ std::string graph_page(const view::GraphView& view, Surface surface);
 
 // Groups, their practices with problems and shares of verdicts, and what precedes, leads to, needs and excludes what.
 std::string overview_page(const view::Overview& overview, Surface surface);
+
+// The regions of a map, each with its verdicts and the conditions of its boxes, which are conditions of the language:
+//
+//   ]=[ withheld ........... 18.2 in 100
+//       age at least 75 years
+//       frailty ban, line 30
+std::string map_page(const view::MapView& map, const view::Namer& name_of, Surface surface);
+
+// What the dose comes to in each part of the axis, and for how many.
+std::string doses_page(const Ruleset& ruleset, const view::DoseView& doses, const view::Namer& name_of, Surface surface);
 
 }  // namespace betony::terminal

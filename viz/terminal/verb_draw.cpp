@@ -9,11 +9,14 @@
 #include "compiler/view/graph_view.h"
 #include "runtime/digest.h"
 #include "viz/drawing/leaf_crossing.h"
+#include "viz/drawing/leaf_doses.h"
 #include "viz/drawing/leaf_graph.h"
+#include "viz/drawing/leaf_map.h"
 #include "viz/drawing/leaf_overview.h"
 #include "viz/terminal/draw_page.h"
 #include "viz/terminal/files.h"
 #include "viz/terminal/read_page.h"
+#include "viz/terminal/source_lines.h"
 #include "viz/terminal/verb.h"
 
 namespace betony::terminal {
@@ -29,13 +32,14 @@ class DrawVerb : public Verb {
   void declare(CLI::App& app) override {
     app.add_option("FILE", file_, "the ruleset; - reads standard input")->required();
     app.add_option("WHAT", what_,
-                   "what is drawn: graph PRACTICE, crossing PRACTICE (or the number of a problem, in the order of betony read), or overview")
+                   "what is drawn: graph PRACTICE, crossing PRACTICE (or a problem's number, as betony read tells it), map PRACTICE FINDING FINDING,\n"
+                   "doses PRACTICE FINDING, or overview")
         ->required()
         ->expected(1, 4);
     app.add_option("-o,--output", output_, "the drawing's file, by its ending: .svg, .png, .pdf, .dot; without it the words on the terminal")
         ->type_name("NAME");
     app.add_option("--school", school_, "as one school alone reads it")->type_name("NAME");
-    app.add_option("--for", person_, "of a graph: the way of one person of the ruleset's profiles")->type_name("PROFILE");
+    app.add_option("--for", person_, "of a graph the way of one person of the ruleset's profiles; of a map or doses its other answers")->type_name("PROFILE");
     app.add_option("--from", from_, "of a graph: what lies below the question of this number in its words")->type_name("N");
   }
 
@@ -51,12 +55,15 @@ class DrawVerb : public Verb {
     if (kind == "graph") return graph(ruleset, files, around);
     if (kind == "overview") return overview(ruleset, files, around);
     if (kind == "crossing") return crossing(ruleset, files, around);
-    throw Misuse("\"" + kind + "\" is nothing that can be drawn; there are: graph PRACTICE, crossing PRACTICE or NUMBER, overview");
+    if (kind == "map") return map(ruleset, files, around);
+    if (kind == "doses") return doses(ruleset, files, around);
+    throw Misuse("\"" + kind +
+                 "\" is nothing that can be drawn; there are: graph PRACTICE, crossing PRACTICE or NUMBER, map PRACTICE FINDING FINDING, "
+                 "doses PRACTICE FINDING, overview");
   }
 
  private:
   Index practice(const Ruleset& ruleset) const {
-    if (what_.size() != 2) throw Misuse("draw graph takes one practice: betony draw FILE graph \"warm tub\"");
     const std::string wanted = folded_name(what_[1]);
     for (Index p = 0; p < ruleset.practices.size(); ++p) {
       const Practice& one = ruleset.practices[p];
@@ -82,6 +89,7 @@ class DrawVerb : public Verb {
   }
 
   int graph(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
+    if (what_.size() != 2) throw Misuse("draw graph takes one practice: betony draw FILE graph \"warm tub\"");
     const Index p = practice(ruleset);
     view::GraphView view;
     try {
@@ -197,6 +205,79 @@ class DrawVerb : public Verb {
     return status_good;
   }
 
+  // ---- over findings
+
+  view::AxisName axis(const Ruleset& ruleset, const std::string& name) const {
+    if (const auto named = view::named_axis(ruleset, name)) return *named;
+    throw Misuse("no finding or measure is called \"" + name + "\"");
+  }
+
+  // Who is spoken of: whose other answers hold, if a profile is named.
+  struct Held {
+    std::optional<Profile> profile;
+    std::string title;
+  };
+  Held held(const Ruleset& ruleset) const {
+    if (person_.empty()) return {};
+    const SampleProfile& sample = profile(ruleset);
+    return {profile_of(ruleset, sample), sample.title};
+  }
+
+  // "ice ban, line 31", with the file where it is not that of the ruleset.
+  static std::string name_of(const Ruleset& ruleset, const Sources& sources, Index sentence) {
+    if (sentence == no_index) return "Applies to";
+    const Sentence& one = ruleset.sentences[sentence];
+    return (one.label.empty() ? "" : one.label + ", ") + (one.place.file == 0 ? sources.line_words(one.place) : sources.words(one.place));
+  }
+
+  template <class Draw>
+  int over_findings(const Draw& draw) const {
+    try {
+      return draw();
+    } catch (const view::NothingToMap& why) {
+      throw Misuse(why.what());
+    } catch (const BudgetMet&) {
+      throw Misuse("the decision graph of " + what_[1] + " is too large to be drawn; `betony read` says of such practices that they are not settled");
+    }
+  }
+
+  int map(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
+    if (what_.size() != 4) throw Misuse("draw map takes a practice and two findings: betony draw FILE map \"warm tub\" age \"water warmth\"");
+    const Index p = practice(ruleset);
+    const Held person = held(ruleset);
+    const Sources sources(files.all());
+    const auto names = [&](Index sentence) { return name_of(ruleset, sources, sentence); };
+    return over_findings([&] {
+      const view::MapView seen = view::map_view(ruleset, p, reading(ruleset), axis(ruleset, what_[2]), axis(ruleset, what_[3]),
+                                                person.profile ? &*person.profile : nullptr);
+      if (output_.empty()) {
+        around.out << map_page(seen, names, {around.width, around.colour});
+        return status_good;
+      }
+      drawing::Letters letters;
+      write(drawing::svg_of(drawing::map_leaf(letters, {&ruleset, &seen, names, person.title}, about(ruleset, files, true))), around);
+      return status_good;
+    });
+  }
+
+  int doses(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
+    if (what_.size() != 3) throw Misuse("draw doses takes a practice and a finding: betony draw FILE doses \"warm tub\" age");
+    const Index p = practice(ruleset);
+    const Held person = held(ruleset);
+    const Sources sources(files.all());
+    const auto names = [&](Index sentence) { return name_of(ruleset, sources, sentence); };
+    return over_findings([&] {
+      const view::DoseView seen = view::dose_view(ruleset, p, reading(ruleset), axis(ruleset, what_[2]), person.profile ? &*person.profile : nullptr);
+      if (output_.empty()) {
+        around.out << doses_page(ruleset, seen, names, {around.width, around.colour});
+        return status_good;
+      }
+      drawing::Letters letters;
+      write(drawing::svg_of(drawing::doses_leaf(letters, {&ruleset, &seen, names, person.title}, about(ruleset, files, true))), around);
+      return status_good;
+    });
+  }
+
   void write(const std::string& svg, Surroundings&) const {
     if (ending() == ".svg")
       write_file(output_, svg);
@@ -218,7 +299,7 @@ class DrawVerb : public Verb {
 VerbEntry draw_verb() {
   return {
       "draw",
-      "the teaching as a drawing: how a practice is decided, where sentences meet, the whole",
+      "the teaching as a drawing: how a practice is decided, where sentences meet, verdicts and doses over findings, the whole",
       "Draws what was compiled, for reviewers: as SVG, PNG, PDF or DOT. Without -o the words are printed, which say the same. A graph larger than a "
       "page is folded, and says what is folded; the words and DOT hold all of it.",
       {"betony draw rulesets/tamberlow/tamberlow.bty graph \"warm tub\"", "betony draw rulesets/tamberlow/tamberlow.bty overview",
