@@ -1,14 +1,14 @@
 #!/bin/sh
-# sh tests/bench/run.sh [reading|weighing] [--big]: builds the release with the benchmarks, runs them, and writes tests/bench/RESULTS.md: both parts
-# of it, or the one that is named. --big: with 20,000 and 100,000 rows, 500 independent boxes, and ten million persons. Installs the peers,
+# sh tests/bench/run.sh [reading|weighing|drawing] [--big]: builds the release with the benchmarks, runs them, and writes tests/bench/RESULTS.md:
+# all parts of it, or the one that is named. --big: with 20,000 and 100,000 rows, 500 independent boxes, and ten million persons. Installs the peers,
 # general libraries that answer some of the same questions.
 set -eu
-parts="reading weighing" big=
+parts="reading weighing drawing" big=
 for word in "$@"; do
   case "$word" in
     --big) big=--big ;;
-    reading | weighing) parts=$word ;;
-    *) echo "sh tests/bench/run.sh [reading|weighing] [--big]" && exit 3 ;;
+    reading | weighing | drawing) parts=$word ;;
+    *) echo "sh tests/bench/run.sh [reading|weighing|drawing] [--big]" && exit 3 ;;
   esac
 done
 cd "$(dirname "$0")/../.."
@@ -21,7 +21,7 @@ fi
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 echo "Building: release, with the benchmarks"
-targets="read_bench whole_bench scale_bench blocks_bench single_bench persons_bench stream_bench trial_bench betony"
+targets="read_bench whole_bench scale_bench blocks_bench single_bench persons_bench stream_bench draw_bench trial_bench betony"
 if ! { cmake --preset release -DBETONY_BENCH=ON && cmake --build --preset release --target $targets -j "$(nproc)"; } >"$log" 2>&1; then
   tail -n 60 "$log"
   echo "The build failed."
@@ -52,28 +52,36 @@ reading() {
 weighing() {
   persons=${big:+10000000}
   echo "# What weighing persons costs"
-  machine weighing "\`tests/bench/blocks_bench.cpp\`, \`single_bench.cpp\`, \`persons_bench.cpp\`, \`stream_bench.cpp\` and \`trial_bench.cpp\`" "One thread is used, two by \`betony weigh\` of a table."
+  machine weighing "\`tests/bench/blocks_bench.cpp\`, \`single_bench.cpp\`, \`persons_bench.cpp\` and \`stream_bench.cpp\`" "One thread is used, two by \`betony weigh\` of a table."
   $bench/blocks_bench "${persons:-1000000}"
   echo
   $bench/single_bench 500000
   echo
   $bench/persons_bench
   echo
-  $bench/trial_bench
-  echo
   $bench/stream_bench "${persons:-1000000}"
   cat tests/bench/notes_weighing.md
 }
 
-# The part as it is in the results, from its heading to the next one's.
-kept() {
-  awk -v heading="$1" '/^# / { here = $0 == heading } here' "$results"
+drawing() {
+  echo "# What drawing and trying cost"
+  machine drawing "\`tests/bench/draw_bench.cpp\` and \`trial_bench.cpp\`" "One thread is used, two by whole processes."
+  $bench/draw_bench
+  echo
+  $bench/trial_bench
 }
 
-case $parts in
-  "reading weighing") { reading && echo && weighing; } >"$log" ;;
-  reading) { reading && echo && kept "# What weighing persons costs"; } >"$log" ;;
-  weighing) { kept "# What reading costs, and what tables of boxes cost" && weighing; } >"$log" ;;
-esac
+# A part as it is in the results, from its heading to the next one's.
+kept() {
+  awk -v heading="$1" '/^# / { here = $0 ~ "^# What " heading } here' "$results"
+}
+
+for part in reading weighing drawing; do
+  [ "$part" = reading ] || echo
+  case " $parts " in
+    *" $part "*) $part ;;
+    *) kept "$part" | sed -e :a -e '/^\n*$/{$d;N;ba' -e '}' ;;
+  esac
+done >"$log"
 cp "$log" "$results"
 cat "$results"

@@ -27,6 +27,27 @@ for file in "$top"/rulesets/tamberlow/tamberlow.bty "$top"/rulesets/lantern-lake
     draw "$file" crossing "$practice"
   done <"$folder/practices"
 done
+# Verdicts and doses over findings.
+long=$(sed -n 's/^Finding \(.*\) is yes or no\.$/\1/p' "$folder/long.bty" | head -n 1)
+while IFS='|' read -r file what practice first second; do
+  draw "$file" "$what" "$practice" "$first" ${second:+"$second"}
+done <<END
+$top/rulesets/tamberlow/tamberlow.bty|map|steam loft|age|loft warmth
+$top/rulesets/tamberlow/tamberlow.bty|map|warm tub|skin|last meal
+$top/rulesets/tamberlow/tamberlow.bty|map|steam loft|stiff shoulders|age
+$top/rulesets/lantern-lakes/lantern-lakes.bty|map|lake dip|age|lake warmth
+$top/rulesets/lantern-lakes/lantern-lakes.bty|map|lake dip|date|breathlessness
+$top/rulesets/lantern-lakes/lantern-lakes.bty|map|noon rest|sleep debt|wakings
+$top/rulesets/lantern-lakes/lantern-lakes.bty|doses|lake dip|lake warmth
+$top/rulesets/tamberlow/earlier/tamberlow.bty|doses|warm tub|age
+$top/rulesets/tamberlow/earlier/tamberlow.bty|doses|warm tub|skin
+$folder/long.bty|map|$long bath|age|$long
+$folder/long.bty|doses|$long bath|$long
+$folder/scripts.bty|map|حمام بارد|عمر|ताप
+$folder/scripts.bty|doses|温浴|عمر
+$folder/many.bty|map|tide walk|sign 1|depth
+$folder/many.bty|doses|tide walk|depth
+END
 cat >>"$page" <<'END'
 <script>
 let all = 0, wrong = [];

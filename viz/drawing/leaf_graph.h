@@ -14,7 +14,6 @@
 namespace betony::drawing {
 
 constexpr std::size_t most_places = 12;          // on a page
-constexpr std::size_t most_drawn = 400;          // questions of a graph that is drawn at all; larger ones are told in words
 constexpr double widest_leaf = 960;
 
 struct GraphLeaf {

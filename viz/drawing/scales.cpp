@@ -107,9 +107,10 @@ void put_below(Leaf& leaf, const Ruleset& ruleset, const view::Axis& axis, const
     line.straight({tick.place, y + 7});
     leaf.scene().add(line);
     const double half = leaf.width_of(tick.words, tick_face) / 2 + 4;
-    if (std::any_of(taken.begin(), taken.end(), [&](const auto& t) { return tick.place - half < t.end && tick.place + half > t.begin; })) continue;
-    taken.push_back({tick.place - half, tick.place + half});
-    leaf.put(tick.place, y + 22, tick.words, tick_face, Ink::soft, Words::Anchor::middle);
+    const double x = std::clamp(tick.place, margin + half, leaf.width() - margin - half);  // the last may reach over the figure
+    if (std::any_of(taken.begin(), taken.end(), [&](const auto& t) { return x - half < t.end && x + half > t.begin; })) continue;
+    taken.push_back({x - half, x + half});
+    leaf.put(x, y + 22, tick.words, tick_face, Ink::soft, Words::Anchor::middle);
   }
   for (std::size_t p = 0; p < axis.parts.size(); ++p) {
     if (axis.is_numbers(p)) continue;

@@ -111,11 +111,6 @@ class DrawVerb : public Verb {
       write_file(output_, drawing::graph_dot(view, view::unfolded(view)));
       return status_good;
     }
-    if (view.questions.size() > drawing::most_drawn) {
-      around.out << graph_page(view, {around.width, around.colour});
-      throw Misuse(std::to_string(view.questions.size()) +
-                   " questions are too many for a drawing; these are its words. --from draws what lies below one of them");
-    }
     drawing::GraphLeaf what;
     what.view = &view;
     what.lines = lines_of(ruleset, files, p);
