@@ -6,10 +6,10 @@
 // Verdicts of the evaluator and of packs are held together in tests/property.
 #include <iostream>
 #include <map>
-#include <random>
 #include <regex>
 #include <set>
 
+#include "tests/drawing/persons.h"
 #include "tests/rulesets/worlds.h"
 #include "tests/support.h"
 #include "viz/drawing/leaf_graph.h"
@@ -76,32 +76,6 @@ std::map<std::string, std::vector<std::string>> read_words(const std::string& te
   }
   return out;
 }
-
-class Persons {
- public:
-  explicit Persons(const Ruleset& ruleset) : r_(ruleset), dice_(20261126) {}
-  // Somebody who is possible.
-  Profile next() {
-    for (;;) {
-      Profile out(r_.findings.size());
-      for (std::size_t f = 0; f < out.size(); ++f) out[f] = value(r_.findings[f]);
-      if (!broken_background(r_, out)) return out;
-    }
-  }
-
- private:
-  Value value(const Finding& f) {
-    if (f.kind == Finding::Kind::yes_no || f.kind == Finding::Kind::one_of || f.kind == Finding::Kind::grade)
-      return {Value::Kind::word, static_cast<Index>(dice_() % f.values.size()), 0};
-    if (f.or_never && dice_() % 6 == 0) return {Value::Kind::never, 0, 0};
-    const Rational steps = f.step > 0 ? Rational((f.high - f.low) / f.step) : Rational(1000);
-    const unsigned long count = mpz_class(steps.get_num() / steps.get_den()).get_ui();
-    const Rational step = f.step > 0 ? f.step : Rational((f.high - f.low) / 1000);
-    return {Value::Kind::number, 0, f.low + step * Rational(static_cast<unsigned long>(dice_() % (count + 1)))};
-  }
-  const Ruleset& r_;
-  std::mt19937_64 dice_;
-};
 
 TEST_CASE("whoever walks the edges of a drawn graph, or its words, comes to the verdict that is given") {
   for (const auto& edition : worlds::newest()) {
@@ -185,6 +159,29 @@ TEST_CASE("shares of verdicts add up to everybody, and the first question is eve
       for (const auto& question : view.questions) CHECK((question.share >= 0 && question.share <= 1.0000001));
     }
   }
+}
+
+TEST_CASE("the way of a person is not folded, and its end is an answer of a place that is shown") {
+  std::size_t longest = 0;
+  for (const auto& edition : worlds::newest()) {
+    const Ruleset& ruleset = worlds::checked(edition).ruleset;
+    Persons persons(ruleset);
+    for (Index p = 0; p < ruleset.practices.size(); ++p) {
+      const GraphView view = view::graph_view(ruleset, p, {});
+      for (int i = 0; i < 20; ++i) {
+        std::vector<Index> kept;
+        for (const auto& [question, answer] : view.way_of(persons.next())) kept.push_back(question);
+        const auto page = view::folded(view, 12, kept);
+        INFO(ruleset.practices[p].name);
+        longest = std::max(longest, kept.size());
+        for (const Index q : kept) {
+          if (view.questions[q].part != GraphView::Part::practice) continue;
+          CHECK(std::any_of(page.places.begin(), page.places.end(), [&](const auto& place) { return !place.is_folded && place.question == q; }));
+        }
+      }
+    }
+  }
+  CHECK(longest > 12);
 }
 
 TEST_CASE("a page holds no more than it has room for, and nothing is lost in its folds") {
