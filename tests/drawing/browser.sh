@@ -1,6 +1,7 @@
 #!/bin/sh
-# sh tests/drawing/browser.sh PROGRAM: draws the example teachings and hostile ones, lays them out in a browser without a screen, and
-# compares the boxes of all words: none may touch another, and none may leave its drawing. The last line counts them.
+# sh tests/drawing/browser.sh PROGRAM: draws the example teachings and hostile ones, lays them out in a browser without a screen, with the
+# drawings that are kept (pictures_test.cpp), and compares the boxes of all words: none may touch another, and none may leave its drawing. The
+# last line counts them.
 set -eu
 program=$1
 top=$(cd "$(dirname "$0")/../.." && pwd)
@@ -26,6 +27,10 @@ for file in "$top"/rulesets/tamberlow/tamberlow.bty "$top"/rulesets/lantern-lake
     draw "$file" graph "$practice"
     draw "$file" crossing "$practice"
   done <"$folder/practices"
+done
+for file in "$top"/tests/drawing/golden/*.svg "$top"/rulesets/*/drawings/*.svg; do
+  drawn=$((drawn + 1))
+  { printf '<div data-name="%s">\n' "$(basename "$file")"; cat "$file"; echo '</div>'; } >>"$page"
 done
 cat >>"$page" <<'END'
 <script>
