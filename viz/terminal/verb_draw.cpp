@@ -193,7 +193,7 @@ class DrawVerb : public Verb {
     const Problem& problem = report.problems[at];
     const view::CrossingView seen = view::crossing_view(ruleset, problem);
     if (output_.empty()) {
-      around.out << problem_page(ruleset, problem, {around.width, around.colour});
+      around.out << problem_page(ruleset, report, at, {around.width, around.colour});
       return status_good;
     }
     drawing::CrossingLeaf what;
