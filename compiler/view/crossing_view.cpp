@@ -27,12 +27,17 @@ std::optional<Index> sentence_of(const Ruleset& ruleset, Index practice, const C
   return std::nullopt;
 }
 
-std::vector<Index> sentences_of(const Ruleset& ruleset, const Problem& problem) {
-  std::vector<Index> out;
+// Typed sentences that meet, as pairs; the same sentence twice has none.
+std::vector<std::pair<Index, Index>> pairs_of(const Ruleset& ruleset, const Problem& problem) {
+  std::vector<std::pair<Index, Index>> out;
   const auto practice = practice_of(ruleset, problem);
-  if (!practice) return out;
-  for (const Concerned& concerned : problem.sentences)
-    if (const auto s = sentence_of(ruleset, *practice, concerned); s && std::find(out.begin(), out.end(), *s) == out.end()) out.push_back(*s);
+  if (!practice || !problem.has_share) return out;
+  const auto add = [&](const Concerned& first, const Concerned& second) {
+    const auto a = sentence_of(ruleset, *practice, first), b = sentence_of(ruleset, *practice, second);
+    if (a && b && *a != *b) out.emplace_back(*a, *b);
+  };
+  for (const auto& [first, second] : problem.pairs) add(problem.sentences[first], problem.sentences[second]);
+  if (problem.form == "twice-attested" && problem.sentences.size() == 2) add(problem.sentences[0], problem.sentences[1]);
   return out;
 }
 
@@ -49,30 +54,55 @@ std::vector<bool> extents_in(PracticeSpace& here, Node region, Index level, Inde
   return out;
 }
 
+// Those of the first side come first, each once; one that stands on both sides stands on the second.
+void put_sentences(CrossingView& out, const std::vector<std::pair<Index, Index>>& pairs) {
+  std::vector<Index> first, second;
+  const auto add = [](std::vector<Index>& all, Index s) {
+    if (std::find(all.begin(), all.end(), s) == all.end()) all.push_back(s);
+  };
+  for (const auto& pair : pairs) add(second, pair.second);
+  for (const auto& pair : pairs)
+    if (std::find(second.begin(), second.end(), pair.first) == second.end()) add(first, pair.first);
+  out.sentences = first;
+  out.sentences.insert(out.sentences.end(), second.begin(), second.end());
+  out.second.assign(first.size(), false);
+  out.second.resize(out.sentences.size(), true);
+}
+
+// What has no room on a leaf is named; scales on which all sentences speak alike go first.
+void keep_room(CrossingView& out) {
+  const auto tells = [](const CrossingView::Scale& scale) {
+    return std::any_of(scale.spoken.begin(), scale.spoken.end(), [&](const auto& one) { return one != scale.both; });
+  };
+  for (const bool telling : {false, true})
+    for (std::size_t i = out.scales.size(); i-- > 0 && out.scales.size() > (telling ? CrossingView::most_scales : CrossingView::most_telling);)
+      if (tells(out.scales[i]) == telling) {
+        out.no_room.insert(out.no_room.begin(), out.scales[i].name);
+        out.scales.erase(out.scales.begin() + static_cast<std::ptrdiff_t>(i));
+      }
+}
+
 }  // namespace
 
-bool is_crossing(const Ruleset& ruleset, const Problem& problem) { return problem.has_share && sentences_of(ruleset, problem).size() > 1; }
+bool is_crossing(const Ruleset& ruleset, const Problem& problem) { return !pairs_of(ruleset, problem).empty(); }
 
 CrossingView crossing_view(const Ruleset& ruleset, const Problem& problem, const Budget& budget) {
   CrossingView out;
-  out.sentences = sentences_of(ruleset, problem);
   const Index practice = *practice_of(ruleset, problem);
   const Reading reading = reading_of(ruleset, problem);
-  out.second.assign(out.sentences.size(), false);
-  for (const auto& [first, second] : problem.pairs)
-    if (const auto s = sentence_of(ruleset, practice, problem.sentences[second])) {
-      const auto at = std::find(out.sentences.begin(), out.sentences.end(), *s);
-      out.second[static_cast<std::size_t>(at - out.sentences.begin())] = true;
-    }
-  if (problem.pairs.empty())
-    for (std::size_t i = 1; i < out.second.size(); ++i) out.second[i] = true;
-  // Those of the first side come first.
-  std::vector<Index> sorted;
-  for (const bool side : {false, true})
-    for (std::size_t i = 0; i < out.sentences.size(); ++i)
-      if (out.second[i] == side) sorted.push_back(out.sentences[i]);
-  out.sentences = std::move(sorted);
-  std::sort(out.second.begin(), out.second.end());
+  auto pairs = pairs_of(ruleset, problem);
+  put_sentences(out, pairs);
+  if (out.sentences.size() > CrossingView::most_sentences) {
+    auto shown = pairs.begin();
+    if (problem.witness)
+      shown = std::find_if(pairs.begin(), pairs.end(), [&](const auto& pair) {
+        return fires(ruleset, ruleset.sentences[pair.first], *problem.witness, reading) &&
+               fires(ruleset, ruleset.sentences[pair.second], *problem.witness, reading);
+      });
+    out.pairs_left_out = pairs.size() - 1 + problem.more_pairs;
+    pairs = {shown == pairs.end() ? pairs.front() : *shown};
+    put_sentences(out, pairs);
+  }
 
   PracticeSpace here(ruleset, practice, reading, budget, [&](Meaning& meaning) {
     std::vector<Form> asked;
@@ -88,10 +118,14 @@ CrossingView crossing_view(const Ruleset& ruleset, const Problem& problem, const
     for (const std::uint32_t level : graph.support(fires)) levels.insert(level);
     spoken.push_back(graph.both(fires, looked_at));
   }
-  // Where they meet: all of those of the one side and some of the other, or all where there are two.
-  std::vector<Node> firsts, seconds;
-  for (std::size_t i = 0; i < spoken.size(); ++i) (out.second[i] ? seconds : firsts).push_back(spoken[i]);
-  const Node together = firsts.empty() || seconds.empty() ? graph.all(spoken) : graph.both(graph.any(firsts), graph.any(seconds));
+  std::vector<Node> meetings;
+  for (const auto& [first, second] : pairs) {
+    const auto node = [&](Index s) {
+      return spoken[static_cast<std::size_t>(std::find(out.sentences.begin(), out.sentences.end(), s) - out.sentences.begin())];
+    };
+    meetings.push_back(graph.both(node(first), node(second)));
+  }
+  const Node together = graph.any(meetings);
 
   std::vector<std::pair<Index, CrossingView::Scale>> scales;
   for (const std::uint32_t level : levels) {
@@ -132,6 +166,7 @@ CrossingView crossing_view(const Ruleset& ruleset, const Problem& problem, const
   const Scope own = Scoping(ruleset, &here.bound).practice(practice).scope();
   for (const Index f : own.findings)
     if (!shown.count(ruleset.findings[f].name)) out.others.push_back(ruleset.findings[f].name);
+  keep_room(out);
   return out;
 }
 

@@ -15,7 +15,7 @@ using Place = FoldedView::Place;
 
 class Folding {
  public:
-  Folding(const GraphView& view, std::size_t most) : view_(view), most_(most) {
+  Folding(const GraphView& view, std::size_t most, const std::vector<Index>& kept) : view_(view), most_(most), kept_(kept.begin(), kept.end()) {
     for (const GraphView::Part part : {GraphView::Part::applies, GraphView::Part::flags}) {
       std::vector<Index> questions;
       for (Index q = 0; q < view.questions.size(); ++q)
@@ -23,6 +23,8 @@ class Folding {
       if (questions.size() > 1 && view.questions.size() > most) parts_.push_back(std::move(questions));
     }
   }
+
+  static constexpr std::size_t most_kept = 40;  // a longer way is folded as well
 
   FoldedView take() {
     FoldedView out;
@@ -62,9 +64,10 @@ class Folding {
     return out;
   }
 
-  // Most visited first; of those visited alike the one that comes first.
+  // Those that are kept first, then the most visited; of those visited alike the one that comes first.
   void open_places() {
     const auto less = [this](Index a, Index b) {
+      if (kept_.count(a) != kept_.count(b)) return kept_.count(a) > 0;
       const double x = view_.questions[a].share, y = view_.questions[b].share;
       return x != y ? x > y : a < b;
     };
@@ -79,7 +82,8 @@ class Folding {
       std::vector<Index> fresh;
       for (const Index q : next(question))
         if (!opened_.count(q) && !waiting.count(q)) fresh.push_back(q);
-      if (opened_.size() + waiting.size() + fresh.size() > most_ && opened_.size() > 0 && !is_part(question)) break;
+      const bool is_kept = kept_.count(question) > 0 && opened_.size() < most_kept;
+      if (opened_.size() + waiting.size() + fresh.size() > most_ && opened_.size() > 0 && !is_part(question) && !is_kept) break;
       waiting.erase(at);
       opened_.insert(question);
       waiting.insert(fresh.begin(), fresh.end());
@@ -199,6 +203,7 @@ class Folding {
 
   const GraphView& view_;
   const std::size_t most_;
+  const std::set<Index> kept_;
   std::vector<std::vector<Index>> parts_;  // put together: their questions, ascending
   std::set<Index> opened_;
   std::vector<Index> closed_, together_;
@@ -207,7 +212,7 @@ class Folding {
 
 }  // namespace
 
-FoldedView folded(const GraphView& view, std::size_t most) { return Folding(view, most).take(); }
+FoldedView folded(const GraphView& view, std::size_t most, const std::vector<Index>& kept) { return Folding(view, most, kept).take(); }
 
 GraphView from_question(const GraphView& view, Index question) {
   GraphView out = view;

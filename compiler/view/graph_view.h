@@ -10,7 +10,7 @@
 //
 // Errors     BudgetMet (graph.h).
 // Cost       as Space of the practice, and for the shares O(questions · size of the facts' graph).
-// Tested by  tests/unit/graph_view_test.cpp, tests/property/view_test.cpp (walked by random persons)
+// Tested by  tests/drawing/reading_back_test.cpp (walked by random persons)
 #pragma once
 
 #include "compiler/compiler.h"
@@ -74,7 +74,8 @@ struct FoldedView {
   Index first = GraphView::leaf;
   std::size_t folded_questions = 0;
 };
-FoldedView folded(const GraphView& view, std::size_t most);
+// `kept`: questions that are folded last, those of a way that is shown, even past `most`.
+FoldedView folded(const GraphView& view, std::size_t most, const std::vector<Index>& kept = {});
 // All of it.
 inline FoldedView unfolded(const GraphView& view) { return folded(view, view.questions.size() + 2); }
 // What lies at and below one question, as a view of its own: what was folded there.

@@ -4,7 +4,7 @@
 // persons whom the teaching is for and no red flag refers, in the reading of the whole.
 //
 // Cost       a graph view of every practice (graph_view.h), side by side on `threads`; one that meets its budget has no shares.
-// Tested by  tests/unit/overview_test.cpp
+// Tested by  tests/drawing/pictures_test.cpp
 #pragma once
 
 #include "compiler/view/graph_view.h"

@@ -1,6 +1,7 @@
 #!/bin/sh
-# sh tests/drawing/browser.sh PROGRAM: draws the example teachings and hostile ones, lays them out in a browser without a screen, and
-# compares the boxes of all words: none may touch another, and none may leave its drawing. The last line counts them.
+# sh tests/drawing/browser.sh PROGRAM: draws the example teachings and hostile ones, lays them out in a browser without a screen, with the
+# drawings that are kept (pictures_test.cpp), and compares the boxes of all words: none may touch another, and none may leave its drawing. The
+# last line counts them.
 set -eu
 program=$1
 top=$(cd "$(dirname "$0")/../.." && pwd)
@@ -48,6 +49,10 @@ $folder/scripts.bty|doses|温浴|عمر
 $folder/many.bty|map|tide walk|sign 1|depth
 $folder/many.bty|doses|tide walk|depth
 END
+for file in "$top"/tests/drawing/golden/*.svg "$top"/rulesets/*/drawings/*.svg; do
+  drawn=$((drawn + 1))
+  { printf '<div data-name="%s">\n' "$(basename "$file")"; cat "$file"; echo '</div>'; } >>"$page"
+done
 cat >>"$page" <<'END'
 <script>
 let all = 0, wrong = [];

@@ -1,4 +1,4 @@
-// tests/drawing/persons.h: persons by chance, for reading drawings back.
+// tests/drawing/persons.h: persons drawn by chance, always the same ones.
 #pragma once
 
 #include <random>

@@ -161,6 +161,29 @@ TEST_CASE("shares of verdicts add up to everybody, and the first question is eve
   }
 }
 
+TEST_CASE("the way of a person is not folded, and its end is an answer of a place that is shown") {
+  std::size_t longest = 0;
+  for (const auto& edition : worlds::newest()) {
+    const Ruleset& ruleset = worlds::checked(edition).ruleset;
+    Persons persons(ruleset);
+    for (Index p = 0; p < ruleset.practices.size(); ++p) {
+      const GraphView view = view::graph_view(ruleset, p, {});
+      for (int i = 0; i < 20; ++i) {
+        std::vector<Index> kept;
+        for (const auto& [question, answer] : view.way_of(persons.next())) kept.push_back(question);
+        const auto page = view::folded(view, 12, kept);
+        INFO(ruleset.practices[p].name);
+        longest = std::max(longest, kept.size());
+        for (const Index q : kept) {
+          if (view.questions[q].part != GraphView::Part::practice) continue;
+          CHECK(std::any_of(page.places.begin(), page.places.end(), [&](const auto& place) { return !place.is_folded && place.question == q; }));
+        }
+      }
+    }
+  }
+  CHECK(longest > 12);
+}
+
 TEST_CASE("a page holds no more than it has room for, and nothing is lost in its folds") {
   for (const auto& edition : worlds::every_edition()) {
     const Ruleset& ruleset = worlds::checked(edition).ruleset;

@@ -86,7 +86,7 @@ TEST_CASE("a problem is given whole, with its place in characters from one") {
   CHECK(all == json::parse(R"({
     "betony": 1, "ruleset": "Saltmarsh", "edition": "4",
     "problems": [{
-      "kind": "contradiction", "form": "head-on", "severity": "error",
+      "number": 1, "kind": "contradiction", "form": "head-on", "severity": "error",
       "practice": "cold plunge", "choice": "", "school": "", "finding": "",
       "sentences": [
         {"label": "a", "text": "Indicated in fever, called a.", "file": "saltmarsh.bty", "line": 1, "column": 3,

@@ -163,6 +163,7 @@ TEST_CASE("a page shows errors, questions and notes with their lines, their sens
             rule +
             R"(
 ><  Error      foot soak: this can never be followed     saltmarsh.bty, line 41
+                                                                 problem 1 of 4
 
   41  Indicated in cold hands and skin is broken, for "mending" [WN 9].
                                   ==============
@@ -176,6 +177,7 @@ TEST_CASE("a page shows errors, questions and notes with their lines, their sens
   Write      despite raw skin ban, in line 41; or take line 41 out.
 
 <>  Question   cold plunge: two sentences cross          saltmarsh.bty, line 30
+                                                                 problem 2 of 4
 
   27  Indicated in age from 18 to 74, water temperature from 8 to 15 Cel, and
                    - - - - - - - - -
@@ -192,6 +194,7 @@ TEST_CASE("a page shows errors, questions and notes with their lines, their sens
              or Contraindications prevail. to settle every such meeting.
 
 <>  Question   steam room: the school falls silent       saltmarsh.bty, line 48
+                                                                 problem 3 of 4
 
   48  Indicated in age under 60, for "sweat" [SB 4.1].
                        - - - -
@@ -203,6 +206,7 @@ TEST_CASE("a page shows errors, questions and notes with their lines, their sens
   Write      age at most 60, in line 48; or age at least 60, in line 49.
 
 *   Note       cold plunge: no source is named           saltmarsh.bty, line 35
+                                                                 problem 4 of 4
 
   35  Dose 0.5 to 1 min in frail.
       .................
@@ -384,7 +388,7 @@ TEST_CASE("more than three notes that say the same stand together, a line each")
     notes.push_back(p);
   }
   CHECK_THAT(page_of(book, notes), Catch::Contains(R"(
-*   Note       nothing asks for these (4 notes)
+*   Note       nothing asks for these (4 notes)            problems 1 to 4 of 4
 
   gait    line 2
   pulse   line 4
@@ -395,6 +399,29 @@ TEST_CASE("more than three notes that say the same stand together, a line each")
 )" + rule + "\n4 notes.\n"));
   notes.pop_back();
   CHECK_THAT(page_of(book, notes), Catch::Contains("*   Note       nothing asks for gait"));
+}
+
+TEST_CASE("the number of a problem shares the row of a matter that goes on, where there is room, and one alone has none") {
+  Book book;
+  book.at_line(41, "  Indicated in cold hands.");
+  Problem p = problem(Severity::error, "foot soak", "this can never be followed by anybody at any hour");
+  p.sentences = {book.sentence("Indicated in cold hands.", {"cold"})};
+  CHECK_THAT(page_of(book, {p}), !Catch::Contains("problem 1"));
+  CHECK_THAT(page_of(book, {p, p}), Catch::Contains(R"(
+><  Error      foot soak: this can never be followed by anybody at any  line 41
+                 hour                                            problem 2 of 2
+
+)"));
+  for (const unsigned width : {40u, 60u, 80u, 100u}) {
+    std::istringstream in(page_of(book, {p, p}, {width, false}));
+    for (std::string line; std::getline(in, line);) CHECK(line.size() <= width);
+  }
+  Problem nowhere = p;
+  nowhere.sentences.clear();
+  CHECK_THAT(page_of(book, {nowhere, p}), Catch::Contains(R"(
+><  Error      foot soak: this can never be followed by anybody at any hour
+                                                                 problem 1 of 2
+)"));
 }
 
 TEST_CASE("sentences of several files are told by file") {

@@ -12,7 +12,7 @@
 // Ownership  plain values and bytes.
 // Errors     DrawingTrouble, with words for people, where a library cannot do it.
 // Cost       SVG O(shapes); PNG and PDF as librsvg.
-// Tested by  tests/unit/drawing_test.cpp, tests/drawing/ (laid out in a browser)
+// Tested by  tests/drawing/ (kept drawings, and laid out in a browser)
 #pragma once
 
 #include <stdexcept>

@@ -4,12 +4,13 @@
 #include <unicode/unistr.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace betony::drawing {
 namespace {
 
 constexpr Face title_face{31, false, 500}, sub_face{15.5, true, 400}, small{13.5, false, 400}, label_face{15, false, 600};
-constexpr double label_room = 124, text_step = 22;
+constexpr double text_step = 22;
 
 }  // namespace
 
@@ -56,7 +57,8 @@ Leaf::Leaf(Letters& letters, double width, const std::string& title, const std::
   while (face.size > 20 && letters.lines(one_line(title), face, room).size() > 1) face.size -= 2;
   y_ = 42;
   y_ += 32.0 * static_cast<double>(put_lines(margin, y_, title, face, Ink::ink, room, 32, 3) - 1);
-  y_ += 25;
+  const auto last_lines = letters.lines(one_line(title), face, room, 3);
+  y_ += std::max(25.0, std::ceil(last_lines.empty() ? 0 : letters.depth(last_lines.back(), face)) + 16);  // of some scripts letters reach far down
   y_ += 20.0 * static_cast<double>(put_lines(margin, y_, sub, sub_face, Ink::soft, room, 20, 4) - 1);
   y_ = std::max(y_, aside_y - 22) + 13;
   Stroke hair{Line::hair, {margin, y_}, {}, false};

@@ -16,7 +16,7 @@
 
 namespace betony::drawing {
 
-constexpr double margin = 14;
+constexpr double margin = 14, label_room = 124;   // label_room: of the labels of notes, at the left
 
 // "cold plunge" as a heading: "Cold plunge".
 std::string as_heading(const std::string& name);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 
 #include "compiler/check/study.h"
 #include "viz/drawing/scales.h"
@@ -13,7 +14,7 @@ using Scale = view::CrossingView::Scale;
 
 constexpr double name_room = 150, scale_left = margin + name_room + 20, scale_right = 570, words_left = 586;
 constexpr double bar = 12, bar_gap = 3;
-constexpr Face name_face{15, false, 600}, soft_face{13.5}, tick_face{13};
+constexpr Face name_face{15, false, 600}, soft_face{13.5}, tick_face{13}, small_tick_face{12};
 
 std::string letter(std::size_t i) { return i < 26 ? std::string(1, static_cast<char>('A' + i)) : std::to_string(i + 1); }
 
@@ -66,12 +67,14 @@ class Page {
   }
 
   void sentences() {
+    double numbers = 44;
+    for (const std::string& line : what_.lines) numbers = std::max(numbers, leaf_.width_of(line, {15}));
     for (std::size_t i = 0; i < what_.view->sentences.size(); ++i) {
       const Sentence& sentence = what_.ruleset->sentences[what_.view->sentences[i]];
       leaf_.put(margin + 14, leaf_.y(), letter(i), name_face);
       leaf_.put(leaf_.width() - margin, leaf_.y(), what_.lines[i], {15}, Ink::soft, Words::Anchor::end);
-      const auto lines =
-          leaf_.put_lines(margin + 42, leaf_.y(), words_of(*what_.ruleset, sentence), {15}, Ink::ink, leaf_.width() - 2 * margin - 42 - 60, 21);
+      const auto lines = leaf_.put_lines(margin + 42, leaf_.y(), words_of(*what_.ruleset, sentence), {15}, Ink::ink,
+                                         leaf_.width() - 2 * margin - 42 - 16 - numbers, 21);
       leaf_.go_to(leaf_.y() + 21.0 * static_cast<double>(lines) + 8);
     }
     leaf_.go_to(leaf_.y() + 10);
@@ -81,10 +84,12 @@ class Page {
       for (const std::size_t i : all) letters.push_back(letter(i));
       return listed(letters);
     };
-    const std::string how = above_.empty() || below_.empty() ? "hatched where all of them speak"
-                                                             : side(above_) + " above the rule, " + side(below_) + " below it; hatched where both speak";
+    const bool two = what_.view->sentences.size() == 2;
+    const std::string how = above_.empty() ? "hatched where two of them speak"
+                                           : side(above_) + " above the rule, " + side(below_) + " below it; hatched where " +
+                                                 (two ? "both speak" : "one of each speaks");
     leaf_.put(scale_left, leaf_.y(), how, {13.5, true, 400}, Ink::soft);
-    leaf_.put(leaf_.width() - margin, leaf_.y(), "where both speak", {13.5, true, 400}, Ink::soft, Words::Anchor::end);
+    leaf_.put(leaf_.width() - margin, leaf_.y(), two ? "where both speak" : "where they meet", {13.5, true, 400}, Ink::soft, Words::Anchor::end);
     leaf_.go_to(leaf_.y() + 20);
   }
 
@@ -93,6 +98,7 @@ class Page {
     thread();
     leaf_.go_to(leaf_.y() + 8);
     if (!what_.view->others.empty()) leaf_.soft_note("Any " + listed(what_.view->others) + ": none of these sentences asks for it.");
+    if (!what_.view->no_room.empty()) leaf_.soft_note("Not drawn, though asked for: " + listed(what_.view->no_room) + ".");
   }
 
  private:
@@ -103,7 +109,8 @@ class Page {
     const double rule = top + up;
     const std::size_t names = leaf_.put_lines(margin, rule + 5, scale.name, name_face, Ink::ink, name_room, 19, 3);
     const bool has_unit = !scale.unit.empty() && scale.unit != "1";
-    if (has_unit) leaf_.put(margin, rule + 5 + 19.0 * static_cast<double>(names), "in " + scale.unit, soft_face, Ink::soft);
+    if (has_unit)
+      leaf_.put(margin, rule + 5 + 19.0 * static_cast<double>(names), unit_words(*what_.ruleset, scale.dimension, scale.unit), soft_face, Ink::soft);
     // Behind everything, where both speak.
     for_runs(scale.both, scale, places, [&](double x, double width) { leaf_.scene().add(Box{x, rule - up, width, up + down, Fill::both, false}); });
     const auto bars = [&](const std::vector<std::size_t>& side, bool is_above) {
@@ -149,6 +156,7 @@ class Page {
     const auto& extents = scale.dimension.extents;
     if (!places.has_numbers()) {
       double low = y;
+      const Face face = face_of_words(scale, places);
       for (std::size_t e = 0; e < extents.size(); ++e) {
         const Run span = places.of(e);
         Stroke line{Line::line, {span.begin, rule}, {}, false};
@@ -156,8 +164,9 @@ class Page {
         leaf_.scene().add(line);
         const auto& finding = what_.ruleset->findings[scale.dimension.index];
         double at = y;
-        for (const std::string& part : leaf_.letters().lines(one_line(finding.values[extents[e].word]), tick_face, span.end - span.begin, 3)) {
-          label((span.begin + span.end) / 2, at, part);
+        for (const std::string& part : leaf_.letters().lines(one_line(finding.values[extents[e].word]), face,
+                                                             span.end - span.begin + (face.size < tick_face.size ? 5 : 0), 3)) {
+          label((span.begin + span.end) / 2, at, part, face);
           at += 16;
         }
         low = std::max(low, at - 16);
@@ -218,9 +227,21 @@ class Page {
     return std::nullopt;
   }
 
+  // Smaller where a single word would be parted.
+  Face face_of_words(const Scale& scale, const Places& places) {
+    const auto& extents = scale.dimension.extents;
+    const double room = (places.of(0).end - places.of(0).begin) * 0.995;
+    for (std::size_t e = 0; e < extents.size(); ++e) {
+      std::istringstream words(one_line(what_.ruleset->findings[scale.dimension.index].values[extents[e].word]));
+      for (std::string word; words >> word;)
+        if (leaf_.width_of(word, tick_face) > room) return small_tick_face;
+    }
+    return tick_face;
+  }
+
   // Words that lie above the thread.
-  void label(double x, double y, const std::string& words) {
-    labels_.push_back({x, y, one_line(words), tick_face, Ink::soft, Words::Anchor::middle, leaf_.width_of(words, tick_face), true, 0});
+  void label(double x, double y, const std::string& words, const Face& face = tick_face) {
+    labels_.push_back({x, y, one_line(words), face, Ink::soft, Words::Anchor::middle, leaf_.width_of(words, face), true, 0});
   }
 
   void thread() {
@@ -252,7 +273,11 @@ Scene crossing_leaf(Letters& letters, const CrossingLeaf& what, const About& abo
   std::vector<std::string> lines;
   for (const std::string& line : what.lines)
     if (std::find(lines.begin(), lines.end(), line) == lines.end()) lines.push_back(line);
-  std::string sub = problem.practice + ", " + (lines.size() == 1 ? "line " : "lines ") + listed(lines);
+  std::string sub = problem.practice + ", ";
+  if (what.files.size() > 1)
+    sub += "in " + listed(what.files);
+  else
+    sub += (lines.size() == 1 ? "line " : "lines ") + listed(lines) + (what.files.empty() ? "" : " of " + what.files[0]);
   if (!problem.school.empty()) sub += ", in the reading of " + problem.school;
   Leaf leaf(letters, 720, with_capital(problem.matter), sub,
             {{kind, Ink::betony, mark_of(problem.severity)}, {what.number, Ink::soft, std::nullopt}});
@@ -267,15 +292,18 @@ Scene crossing_leaf(Letters& letters, const CrossingLeaf& what, const About& abo
       if ((*problem.witness)[f]) {
         const Finding& finding = what.ruleset->findings[f];
         const std::string value = value_words(finding, *(*problem.witness)[f]);
-        answers.push_back(finding.kind == Finding::Kind::yes_no ? (value == "yes" ? finding.name : "no " + finding.name)
+        answers.push_back(finding.kind == Finding::Kind::yes_no ? (value == "yes" ? finding.name : "not " + finding.name)
                                                                 : finding.name + " " + value);
       }
     leaf.note("The witness", with_capital(listed(answers)) + (problem.replay.empty() ? "." : ": " + problem.replay + "."));
   }
   if (!problem.sense.empty()) leaf.note("What is so", problem.sense);
+  if (what.view->pairs_left_out > 0)
+    leaf.note("Not drawn", std::to_string(what.view->pairs_left_out) + (what.view->pairs_left_out == 1 ? " further pair" : " further pairs") +
+                               " of sentences that meet likewise. The words of this problem name them.");
   bool first = true;
   for (const std::string& write : problem.write) {
-    leaf.note(first ? "What to write" : "", with_capital(write) + (write.ends_with(".") ? "" : "."));
+    leaf.note(first ? "What to write" : "", (first ? "" : "or ") + write + (write.ends_with(".") ? "" : "."));
     first = false;
   }
   std::string description = problem.matter + ". ";

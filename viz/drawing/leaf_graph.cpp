@@ -72,6 +72,12 @@ class Figure {
   std::vector<std::string> parted(const std::string& text, const Face& face, double room, std::size_t most) {
     return leaf_.letters().lines(one_line(text), face, room, most);
   }
+  // Answers of the way that is shown are bold.
+  Face face_of(Index place, std::size_t answer) const {
+    Face out = answer_face;
+    if (way_.count({place, static_cast<Index>(answer)})) out.weight = 600;
+    return out;
+  }
   const GraphView::Leaf& verdict(Index to) const { return view_.leaves[to - GraphView::leaf]; }
   double verdict_width(Index to) { return leaf_.verdict_width(verdict(to).verdict, verdict(to).with_care, 14); }
 
@@ -90,8 +96,8 @@ class Figure {
         for (const Index o : place.outcomes) verdicts = std::max(verdicts, verdict_width(GraphView::leaf + o)), lines += 1;
       }
       for (const Place::Way& way : place.ways) {
-        box.answers.push_back(parted(words_of(way.words), answer_face, answer_room, 3));
-        answers = std::max(answers, widest(box.answers.back(), answer_face));
+        box.answers.push_back(parted(words_of(way.words), face_of(p, box.answers.size()), answer_room, 3));
+        answers = std::max(answers, widest(box.answers.back(), face_of(p, box.answers.size() - 1)));
         verdicts = std::max(verdicts, verdict_width(way.to));
         lines += static_cast<double>(box.answers.back().size());
       }
@@ -102,8 +108,8 @@ class Figure {
       double sum = 0;
       std::size_t lines = 1;
       for (const Place::Way& way : place.ways) {
-        box.answers.push_back(parted(words_of(way.words), answer_face, answer_room, 3));
-        box.widths.push_back(widest(box.answers.back(), answer_face) + answer_gap);
+        box.answers.push_back(parted(words_of(way.words), face_of(p, box.answers.size()), answer_room, 3));
+        box.widths.push_back(widest(box.answers.back(), face_of(p, box.answers.size() - 1)) + answer_gap);
         sum += box.widths.back();
         lines = std::max(lines, box.answers.back().size());
       }
@@ -174,7 +180,7 @@ class Figure {
       for (std::size_t w = 0; w < box.answers.size(); ++w) {
         double line_at = at;
         for (const std::string& line : box.answers[w]) {
-          leaf_.put(left + box.widths[w] / 2, line_at + answer_step - 5, line, answer_face, Ink::ink, Words::Anchor::middle);
+          leaf_.put(left + box.widths[w] / 2, line_at + answer_step - 5, line, face_of(box.place, w), Ink::ink, Words::Anchor::middle);
           line_at += answer_step;
         }
         left += box.widths[w];
@@ -189,12 +195,9 @@ class Figure {
       }
     }
     for (std::size_t w = 0; w < place.ways.size(); ++w) {
-      const bool on_way = way_.count({box.place, static_cast<Index>(w)}) > 0;
-      Face face = answer_face;
-      if (on_way) face.weight = 600;
       leaf_.verdict(verdicts, at + answer_step - 4, verdict(place.ways[w].to).verdict, verdict(place.ways[w].to).with_care, 14);
       for (const std::string& line : box.answers[w]) {
-        leaf_.put(x + 4, at + answer_step - 4, line, face);
+        leaf_.put(x + 4, at + answer_step - 4, line, face_of(box.place, w));
         at += answer_step + 2;
       }
     }
@@ -226,8 +229,9 @@ std::string in_hundred(const Share& share) {
 }
 
 std::string near_hundred(double share) {
+  if (share > 0.9999999) return "all possible persons";  // counted in binary fractions
   char out[48];
-  std::snprintf(out, sizeof out, share < 0.0005 ? "under 0.1" : "%.1f", share * 100);
+  std::snprintf(out, sizeof out, share < 0.0005 ? "under 0.1" : share > 0.9995 ? "over 99.9" : "%.1f", share * 100);
   return std::string(out) + " in 100 of all possible persons";
 }
 
@@ -259,8 +263,21 @@ void tell_folds(Leaf& leaf, const GraphView& view, const FoldedView& shown) {
   }
 }
 
+// Where the way of a person ends.
+void tell_end(Leaf& leaf, const GraphView& view, const Profile& person) {
+  const auto way = view.way_of(person);
+  const Index to = way.empty() ? view.first : view.questions[way.back().first].answers[way.back().second].to;
+  if (to < GraphView::leaf) {
+    leaf.note("The way", "ends at “" + view.questions[to].asked + "”, which nothing that is told answers.");
+    return;
+  }
+  const GraphView::Leaf& end = view.leaves[to - GraphView::leaf];
+  leaf.verdict(margin + label_room, leaf.y(), end.verdict, end.with_care);
+  leaf.note("The way ends at", "");
+}
+
 void tell_shares(Leaf& leaf, const GraphView& view) {
-  constexpr double column = 138, left = 124 + margin;
+  constexpr double column = 138, left = label_room + margin;
   double x = left, y = leaf.y();
   leaf.put(margin, y, "Of all possible", {15, false, 600});
   leaf.put(margin, y + 20, "persons, in 100", {15, false, 600});
@@ -343,8 +360,11 @@ std::string in_html(const std::string& text) {
 
 Scene graph_leaf(Letters& letters, const GraphLeaf& what, const About& about) {
   const GraphView& view = *what.view;
+  std::vector<Index> kept;
+  if (what.person)
+    for (const auto& [question, answer] : view.way_of(*what.person)) kept.push_back(question);
   for (std::size_t most = most_places;; --most) {
-    const FoldedView shown = view::folded(view, most);
+    const FoldedView shown = view::folded(view, most, kept);
     const auto way = what.person ? shown_way(view, shown, *what.person) : std::set<std::pair<Index, Index>>();
     // Wide enough for the figure: it is placed before the head is written.
     Leaf measured(letters, 720, "", "");
@@ -361,6 +381,7 @@ Scene graph_leaf(Letters& letters, const GraphLeaf& what, const About& about) {
     placed.draw((leaf.width() - placed.width()) / 2, leaf.y());
     leaf.go_to(leaf.y() + placed.height() + 22);
     leaf.ground();
+    if (what.person) tell_end(leaf, view, *what.person);
     tell_folds(leaf, view, shown);
     tell_shares(leaf, view);
     if (asks_for_numbers(view))

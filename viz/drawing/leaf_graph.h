@@ -5,7 +5,7 @@
 // Graphviz places the questions and bends the edges (dot: Gansner, Koutsofios, North, Vo, IEEE Trans. Software Eng. 19(3), 1993).
 //
 // Cost       the view and its folding; Graphviz for at most `most_places` places.
-// Tested by  tests/unit/leaf_graph_test.cpp; tests/property/view_test.cpp walks DOT and words
+// Tested by  tests/drawing/reading_back_test.cpp walks DOT and words; tests/drawing/pictures_test.cpp
 #pragma once
 
 #include "compiler/view/graph_view.h"

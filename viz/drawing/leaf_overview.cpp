@@ -19,7 +19,7 @@ constexpr double group_room = 84, brace = margin + group_room + 8, names = brace
 std::string counted(std::size_t count, const std::string& one) { return std::to_string(count) + " " + one + (count == 1 ? "" : "s"); }
 
 struct Entry {  // one row of the page
-  std::string name, number;
+  std::string name, file, number;
   std::vector<Index> practices;
   std::size_t errors = 0, questions = 0, notes = 0;
   std::vector<Overview::Row::Part> parts;
@@ -35,10 +35,11 @@ std::vector<Band> bands_of(const OverviewLeaf& what) {
   for (const auto& group : what.overview->groups) {
     Band band{folded ? "" : group.name, {}};
     for (const auto& row : group.rows) {
-      Entry line{row.name, what.lines[row.practice], {row.practice}, row.errors, row.questions, row.notes, row.parts};
+      Entry line{row.name, what.files[row.practice], what.lines[row.practice], {row.practice}, row.errors, row.questions, row.notes, row.parts};
       if (folded && !band.lines.empty()) {
         Entry& all = band.lines.front();
         all.practices.push_back(row.practice);
+        if (all.file != line.file) all.file.clear(), all.number.clear();  // they stand in several
         all.errors += row.errors, all.questions += row.questions, all.notes += row.notes;
       } else {
         band.lines.push_back(std::move(line));
@@ -75,7 +76,8 @@ class Page {
   void head() {
     y_ = leaf_.y();
     leaf_.put(names, y_, what_.overview->practices > most_rows ? "group" : "practice", head_face, Ink::soft);
-    leaf_.put(line_end, y_, "line", head_face, Ink::soft, Words::Anchor::end);
+    const bool several = std::any_of(what_.files.begin(), what_.files.end(), [](const auto& file) { return !file.empty(); });
+    leaf_.put(line_end, y_, several ? "file and line" : "line", head_face, Ink::soft, Words::Anchor::end);
     leaf_.put(problems, y_, "problems", head_face, Ink::soft);
     leaf_.put(bars, y_, "verdicts, of those not referred", head_face, Ink::soft);
     if (!what_.overview->relations.empty()) leaf_.put(leaf_.width() - margin, y_, "order and company", head_face, Ink::soft, Words::Anchor::end);
@@ -83,7 +85,8 @@ class Page {
   }
 
   void row(const Entry& line) {
-    const double room = line_end - names - 40;
+    const std::string file = line.file.empty() ? "" : leaf_.letters().lines(one_line(line.file), head_face, 84, 1).front();
+    const double room = line_end - names - 40 - (file.empty() ? 0 : leaf_.width_of(file, head_face) + 5);
     const auto lines = leaf_.letters().lines(one_line(line.name), name_face, room, 3);
     double y = y_;
     for (const std::string& part : lines) {
@@ -91,7 +94,8 @@ class Page {
       y += 19;
     }
     const double end = y - 19, width = leaf_.width_of(lines.empty() ? "" : lines.back(), name_face);
-    const double number = leaf_.put(line_end, end, line.number, line_face, Ink::soft, Words::Anchor::end);
+    double number = leaf_.put(line_end, end, line.number, line_face, Ink::soft, Words::Anchor::end);
+    if (!file.empty()) number += 5 + leaf_.put(line_end - number - 5, end, file, head_face, Ink::soft, Words::Anchor::end);
     for (double x = std::ceil((names + width + 10) / 7) * 7; x < line_end - number - 8; x += 7)
       leaf_.scene().add(Box{x, end - 2, 1.4, 1.4, Fill::referred, false});
     double x = problems;
@@ -145,38 +149,85 @@ class Page {
     }
   }
 
-  // Arcs from row to row, the further apart the wider; those that begin at one row are set apart a little.
+  struct Arc {
+    const Relation* relation = nullptr;
+    std::size_t from = 0, to = 0, count = 0, lane = 0;
+    double begin = 0, end = 0;
+    std::size_t high() const { return std::min(from, to); }
+    std::size_t low() const { return std::max(from, to); }
+    std::size_t rows() const { return low() - high(); }
+  };
+
+  // Arcs from row to row. Each has a lane of its own among those that it lies beside, the shorter ones further in.
   void relations() {
-    std::map<std::tuple<Relation::Kind, std::size_t, std::size_t>, std::pair<const Relation*, std::size_t>> joined;
-    std::vector<std::tuple<Relation::Kind, std::size_t, std::size_t>> order;
-    for (const Relation& r : what_.overview->relations) {
-      const std::size_t from = row_of_.at(r.from), to = row_of_.at(r.to);
-      if (from == to) continue;
-      const auto key = std::tuple(r.kind, from, to);
-      auto& [relation, count] = joined[key];
-      if (count++ == 0) relation = &r, order.push_back(key);
-    }
-    std::vector<unsigned> used(rows_.size());
-    const double room = leaf_.width() - margin - 34 - arcs;
-    for (const auto& key : order) {
-      if (drawn_ == most_arcs) {
-        ++not_drawn_;
-        continue;
-      }
-      ++drawn_;
-      const auto [kind, from, to] = key;
-      const auto [relation, count] = joined[key];
-      const double shift = 3.5;
-      const auto offset = [&](std::size_t row) { return (used[row]++ % 4) * shift - 1.5 * shift; };
-      const double y0 = rows_[from] + offset(from), y1 = rows_[to] + offset(to);
-      const double far = std::fabs(static_cast<double>(from) - static_cast<double>(to));
-      const double wide = std::min(room, 16 + room * std::sqrt(far / std::max<double>(1, static_cast<double>(rows_.size()))));
-      arc(kind, y0, y1, wide * 4 / 3, relation->time, count);
+    std::vector<Arc> all = joined();
+    if (all.size() > most_arcs) not_drawn_ = all.size() - most_arcs, all.resize(most_arcs);
+    put_lanes(all);
+    put_ends(all);
+    std::size_t lanes = 0;
+    for (const Arc& a : all) lanes = std::max(lanes, a.lane + 1);
+    const double widest = leaf_.width() - margin - 34 - arcs, least = 26;
+    const double step = lanes > 1 ? std::min(22.0, (widest - least) / static_cast<double>(lanes - 1)) : 0;
+    for (const Arc& a : all) {
+      // What reaches far has to lie further out than what is near, also where nothing lies between.
+      const double far = std::min(widest, least + 8 * std::sqrt(static_cast<double>(a.rows() - 1)));
+      arc(a.relation->kind, a.begin, a.end, std::max(far, least + step * static_cast<double>(a.lane)) * 4 / 3, a.relation->time, a.count,
+          a.lane == 0);
     }
     for (Shape& shape : above_) leaf_.scene().shapes.push_back(std::move(shape));
   }
 
-  void arc(Relation::Kind kind, double y0, double y1, double bulge, const std::string& time, std::size_t count) {
+  // Relations of one kind between two rows are one arc.
+  std::vector<Arc> joined() const {
+    std::vector<Arc> out;
+    std::map<std::tuple<Relation::Kind, std::size_t, std::size_t>, std::size_t> known;
+    for (const Relation& r : what_.overview->relations) {
+      const std::size_t from = row_of_.at(r.from), to = row_of_.at(r.to);
+      if (from == to) continue;
+      const auto [at, is_new] = known.try_emplace({r.kind, from, to}, out.size());
+      if (is_new) out.push_back({&r, from, to});
+      ++out[at->second].count;
+    }
+    return out;
+  }
+
+  static void put_lanes(std::vector<Arc>& all) {
+    std::vector<std::size_t> order(all.size());
+    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return all[a].rows() < all[b].rows(); });
+    for (std::size_t i = 0; i < order.size(); ++i) {
+      Arc& one = all[order[i]];
+      for (std::size_t j = 0; j < i; ++j) {
+        const Arc& other = all[order[j]];
+        if (other.high() < one.low() && one.high() < other.low()) one.lane = std::max(one.lane, other.lane + 1);
+      }
+    }
+  }
+
+  // At each row those that go up end above those that go down, the outer of both in the middle, so that they do not cross there.
+  void put_ends(std::vector<Arc>& all) const {
+    for (std::size_t row = 0; row < rows_.size(); ++row) {
+      std::vector<std::pair<Arc*, bool>> here;
+      for (Arc& a : all) {
+        if (a.from == row) here.emplace_back(&a, true);
+        if (a.to == row) here.emplace_back(&a, false);
+      }
+      const auto key = [&](const Arc& a) {
+        const bool up = a.low() == row;
+        const auto lane = static_cast<double>(a.lane);
+        return std::pair(!up, up ? lane : -lane);
+      };
+      std::stable_sort(here.begin(), here.end(), [&](const auto& a, const auto& b) { return key(*a.first) < key(*b.first); });
+      const double step = here.size() > 1 ? std::min(6.5, 24 / static_cast<double>(here.size() - 1)) : 0;
+      double y = rows_[row] - step * static_cast<double>(here.size() - 1) / 2;
+      for (const auto& [a, is_begin] : here) {
+        (is_begin ? a->begin : a->end) = y;
+        y += step;
+      }
+    }
+  }
+
+  void arc(Relation::Kind kind, double y0, double y1, double bulge, const std::string& time, std::size_t count, bool is_innermost) {
     Stroke stroke;
     stroke.from = {arcs, y0};
     stroke.curve({arcs + bulge, y0}, {arcs + bulge, y1}, {arcs, y1});
@@ -188,7 +239,7 @@ class Page {
                                                        : Line::line;
     leaf_.scene().add(stroke);
     lowest_arc_ = std::max({lowest_arc_, y0, y1});
-    const double x = arcs + bulge * 0.75;
+    double x = arcs + bulge * 0.75;
     double y = (y0 + y1) / 2;
     if (kind == Relation::Kind::never_with) {
       above_.emplace_back(Box{x - 8, y - 8, 16, 16, Fill::paper, false});
@@ -198,13 +249,15 @@ class Page {
     const std::string words = !time.empty() ? time : count > 1 ? std::to_string(count) : "";
     if (words.empty()) return;
     const double width = leaf_.width_of(words, small_face);
+    const bool fits_within = is_innermost && width + 8 < bulge * 0.75;
+    if (fits_within) x -= width / 2 + 5;
     const auto overlaps = [&](double at) {
       return std::any_of(labels_.begin(), labels_.end(),
                          [&](const auto& l) { return std::fabs(l.first.x - x) < (l.second + width) / 2 + 10 && std::fabs(l.first.y - at) < 20; });
     };
     for (int i = 0; i < 40 && overlaps(y); ++i) y += 6;
     labels_.push_back({{x, y}, width});
-    above_.emplace_back(Words{x, y + 4, one_line(words), small_face, Ink::ink, Words::Anchor::middle, width, true, 0});
+    above_.emplace_back(Words{x, y + 4, one_line(words), small_face, Ink::ink, Words::Anchor::middle, width, !fits_within, 0});
   }
 
   Leaf& leaf_;
@@ -214,7 +267,7 @@ class Page {
   std::vector<double> rows_;
   std::vector<std::pair<Point, double>> labels_;
   std::vector<Shape> above_;  // what lies on the arcs
-  std::size_t drawn_ = 0, not_drawn_ = 0;
+  std::size_t not_drawn_ = 0;
 };
 
 void tell_keys(Leaf& leaf, const OverviewLeaf& what) {

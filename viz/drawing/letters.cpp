@@ -47,6 +47,11 @@ struct Letters::Layout {
     pango_layout_get_extents(layout, nullptr, &logical);
     return static_cast<double>(logical.width) / PANGO_SCALE;
   }
+  double reach() const {
+    PangoRectangle ink;
+    pango_layout_get_extents(layout, &ink, nullptr);
+    return static_cast<double>(ink.y + ink.height - pango_layout_get_baseline(layout)) / PANGO_SCALE;
+  }
 };
 
 Letters::Letters() : layout_(std::make_unique<Layout>()) {}
@@ -60,6 +65,11 @@ double Letters::width(const std::string& text, const Face& face) {
     known->second = layout_->measured();
   }
   return known->second;
+}
+
+double Letters::depth(const std::string& text, const Face& face) {
+  layout_->set(text, face, -1);
+  return layout_->reach();
 }
 
 std::vector<std::string> Letters::lines(const std::string& text, const Face& face, double most_width, std::size_t most) {
@@ -85,8 +95,16 @@ std::vector<std::string> Letters::lines(const std::string& text, const Face& fac
 }
 
 std::string one_line(const std::string& text) {
+  constexpr const char *from_right = "\xe2\x81\xa7", *end_of_run = "\xe2\x81\xa9";
   std::string out;
-  bool has_right_to_left = false, space = false;
+  bool space = false;
+  std::size_t run = std::string::npos, run_end = 0;  // what has been put since the first letter of a run; up to its last
+  const auto close = [&] {
+    if (run == std::string::npos) return;
+    out.insert(run_end, end_of_run);
+    out.insert(run, from_right);
+    run = std::string::npos;
+  };
   const auto* bytes = reinterpret_cast<const std::uint8_t*>(text.data());
   const auto size = static_cast<std::int32_t>(text.size());
   for (std::int32_t i = 0; i < size;) {
@@ -104,12 +122,18 @@ std::string one_line(const std::string& text) {
     // Controls, and marks that turn the direction of what follows.
     if (u_iscntrl(letter) || (letter >= 0x202a && letter <= 0x202e) || (letter >= 0x2066 && letter <= 0x2069)) continue;
     const UCharDirection direction = u_charDirection(letter);
-    has_right_to_left = has_right_to_left || direction == U_RIGHT_TO_LEFT || direction == U_RIGHT_TO_LEFT_ARABIC;
+    if (direction == U_LEFT_TO_RIGHT) close();
     if (space) out += ' ';
     space = false;
+    const std::size_t at = out.size();
     out.append(text, static_cast<std::size_t>(begin), static_cast<std::size_t>(i - begin));
+    // Digits of other scripts, marks over letters: they belong to a run, and begin none.
+    const bool is_letter = direction == U_RIGHT_TO_LEFT || direction == U_RIGHT_TO_LEFT_ARABIC;
+    if (is_letter && run == std::string::npos) run = at;
+    if (run != std::string::npos && (is_letter || direction == U_ARABIC_NUMBER || direction == U_DIR_NON_SPACING_MARK)) run_end = out.size();
   }
-  return has_right_to_left ? "\xe2\x81\xa6" + out + "\xe2\x81\xa9" : out;
+  close();
+  return out;
 }
 
 }  // namespace betony::drawing

@@ -2,12 +2,21 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 namespace betony::drawing {
 namespace {
 
 constexpr Face tick_face{13}, limit_face{13.5};
 constexpr double tick_step = 16, row_step = 20;
+
+bool tells_ago(const Ruleset& ruleset, const Dimension& dimension) { return !dimension.is_measure && ruleset.findings[dimension.index].ago; }
+
+// "age, in years"
+std::string title_of(const Ruleset& ruleset, const view::Axis& axis) {
+  const std::string unit = unit_words(ruleset, axis.dimension, axis.unit);
+  return axis.name + (unit.empty() ? "" : ", " + unit);
+}
 
 // The length of a part in the scale's own unit.
 double length_of(const view::Axis& axis, std::size_t part) {
@@ -43,8 +52,18 @@ std::vector<Tick> ticks_of(const Ruleset& ruleset, const view::Axis& axis, const
 std::string scale_words(const Ruleset& ruleset, const Dimension& dimension, const std::string& unit, const Rational& number) {
   std::string words =
       dimension.is_measure ? number_words(number) : value_words(ruleset.findings[dimension.index], {Value::Kind::number, 0, number});
-  if (!unit.empty() && words.size() > unit.size() && words.ends_with(" " + unit)) words.resize(words.size() - unit.size() - 1);
+  const std::string end = " " + unit + (tells_ago(ruleset, dimension) ? " ago" : "");
+  if (!unit.empty() && words.ends_with(end)) words.resize(words.size() - end.size());
+  if (words.find('/') != std::string::npos) {  // a fraction is exact in the words, and a place on the scale
+    char near[32];
+    std::snprintf(near, sizeof near, "near %.4g", number.get_d());
+    words = near;
+  }
   return words;
+}
+
+std::string unit_words(const Ruleset& ruleset, const Dimension& dimension, const std::string& unit) {
+  return unit.empty() ? "" : "in " + unit + (tells_ago(ruleset, dimension) ? ", how long ago" : "");
 }
 
 // ---------------------------------------------------------------- places
@@ -121,8 +140,7 @@ void put_below(Leaf& leaf, const Ruleset& ruleset, const view::Axis& axis, const
     }
   }
   const Stretched::Run all = places.of(0, axis.parts.size() - 1);
-  const std::string title = axis.name + (axis.unit.empty() ? "" : ", in " + axis.unit);
-  const auto fitting = leaf.letters().lines(one_line(title), {15, true}, all.size(), 1);
+  const auto fitting = leaf.letters().lines(one_line(title_of(ruleset, axis)), {15, true}, all.size(), 1);
   leaf.put(all.middle(), y + room_below(leaf, ruleset, axis, places) - 4, fitting.front(), {15, true}, Ink::ink, Words::Anchor::middle);
 }
 
@@ -147,8 +165,7 @@ void put_at_left(Leaf& leaf, const Ruleset& ruleset, const view::Axis& axis, con
     }
   }
   const Stretched::Run all = places.of(0, axis.parts.size() - 1);
-  const std::string title = axis.name + (axis.unit.empty() ? "" : ", in " + axis.unit);
-  const std::string fitting = leaf.letters().lines(one_line(title), {15, true}, all.size(), 1).front();
+  const std::string fitting = leaf.letters().lines(one_line(title_of(ruleset, axis)), {15, true}, all.size(), 1).front();
   leaf.scene().add(
       Words{margin + 12, all.middle(), fitting, {15, true}, Ink::ink, Words::Anchor::middle, leaf.width_of(fitting, {15, true}), false, -90});
 }

@@ -37,6 +37,7 @@ class Stretched {
 
 // A number as it stands on a scale whose title names the unit.
 std::string scale_words(const Ruleset& ruleset, const Dimension& dimension, const std::string& unit, const Rational& number);
+std::string unit_words(const Ruleset& ruleset, const Dimension& dimension, const std::string& unit);  // "in h, how long ago"
 
 // How much room the words along a scale take: below it their height, at its left their width.
 double room_below(Leaf& leaf, const Ruleset& ruleset, const view::Axis& axis, const Stretched& places);

@@ -5,7 +5,7 @@
 //
 // Ownership  plain values.
 // Errors     none.
-// Tested by  tests/unit/drawing_test.cpp
+// Tested by  tests/drawing/look_test.cpp
 #pragma once
 
 #include <optional>

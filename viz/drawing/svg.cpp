@@ -86,9 +86,10 @@ class Writer {
       at = p.to;
     }
     has_arrows_ = has_arrows_ || stroke.has_arrow;
-    body_ += "<path class=\"" + std::string(class_of(stroke.line)) + "\" d=\"" + path + "\"" +
-             (stroke.has_arrow ? " marker-end=\"url(#arrow)\"" : "") + "/>\n";
-    if (stroke.line == Line::twofold) body_ += "<path class=\"within\" d=\"" + path + "\"/>\n";
+    const bool twofold = stroke.line == Line::twofold;
+    const std::string arrow = stroke.has_arrow ? " marker-end=\"url(#arrow)\"" : "";  // on what is drawn last
+    body_ += "<path class=\"" + std::string(class_of(stroke.line)) + "\" d=\"" + path + "\"" + (twofold ? "" : arrow) + "/>\n";
+    if (twofold) body_ += "<path class=\"within\" d=\"" + path + "\"" + arrow + "/>\n";
   }
   void put(const Box& box) {
     has_patterns_ = has_patterns_ || fill_class(box.fill).rfind("fill=\"url", 0) == 0;

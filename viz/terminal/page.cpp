@@ -142,8 +142,8 @@ bool Page::fits_beside(std::string_view matter, std::string_view place) const {
   return head_column + width(matter) + further_in + width(place) + place_margin <= surface_.width;
 }
 
-void Page::heading(const ProblemMark& mark, std::string_view matter, std::string_view place) {
-  const auto place_width = width(place);
+void Page::heading(const ProblemMark& mark, std::string_view matter, std::string_view place, std::string_view which) {
+  const auto place_width = width(place), which_width = width(which);
   const auto all = cells(matter);
   const unsigned whole = std::max(least_room, surface_.width - std::min(surface_.width, head_column + place_margin));
   const bool beside = place_width > 0 && whole >= least_room + place_width + further_in;
@@ -153,19 +153,24 @@ void Page::heading(const ProblemMark& mark, std::string_view matter, std::string
     begin = fmt::format("{}{}{}{}{}{}{}{}", escape(Ink::problem), mark.letters, escape(Ink::plain),
                         spaces(mark_column - mark.letters.size()), escape(Ink::problem), mark.word,
                         escape(Ink::plain), spaces(head_column - mark_column - mark.word.size()));
-  bool place_is_set = place_width == 0;
+  bool place_is_set = place_width == 0, which_is_set = which_width == 0;
   for (const Row row : wrap(all, first, first - std::min(first / 2, further_in))) {
     std::string out = begin;
+    const unsigned indent = row.begin == 0 ? 0 : further_in;
     unsigned used = 0;
     for (std::size_t i = row.begin; i < row.end; ++i) out += all[i].shown, used += all[i].width;
     if (beside && !place_is_set) {
       out += spaces(whole - used - place_width) + harmless(place);
       place_is_set = true;
+    } else if (place_is_set && !which_is_set && indent + used + further_in + which_width <= whole) {
+      out += spaces(whole - indent - used - which_width) + harmless(which);
+      which_is_set = true;
     }
     line(out);
     begin = spaces(head_column + further_in);
   }
   if (!place_is_set) paragraph(place, head_column);
+  if (!which_is_set) line(spaces(head_column + whole - std::min(head_column + whole, which_width)) + harmless(which));
 }
 
 void Page::verdict(const VerdictMark& mark, std::string_view name) {

@@ -1,6 +1,7 @@
 // viz/terminal/page.h: the layout of a page in a terminal: a book and its margin, in 80 columns.
 //
 //   ><  Error      foot soak: this can never be followed     saltmarsh.bty, line 41
+//                                                                   problem 1 of 7
 //
 //     41  Indicated in cold hands and skin is broken, for "mending" [WN 9].
 //                                     ==============
@@ -63,9 +64,10 @@ class Page {
   void paragraph(const Inked& text, unsigned indent = 0);
   // Two blanks, the label, and the text hung at `column`.
   void hung(std::string_view label, const Inked& text, unsigned column = 13);
-  // The head of a block; the place stands at the right, or on a line of its own where there is no room.
+  // The head of a block; the place stands at the right, or on a line of its own where there is no room. Which of all it is stands
+  // at the right below.
   bool fits_beside(std::string_view matter, std::string_view place) const;
-  void heading(const ProblemMark& mark, std::string_view matter, std::string_view place);
+  void heading(const ProblemMark& mark, std::string_view matter, std::string_view place, std::string_view which = {});
   // A verdict and what it is of, and below it labels and texts.
   void verdict(const VerdictMark& mark, std::string_view name);
   void detail(std::string_view label, const Inked& text);

@@ -105,10 +105,9 @@ Json sentence_json(const Sources& sources, const Concerned& c) {
   return out;
 }
 
-Json problem_json(const Ruleset& ruleset, const Sources& sources, const Problem& p) {
-  Json out = {{"kind", p.kind},         {"form", p.form},     {"severity", word(p.severity)},
-              {"practice", p.practice}, {"choice", p.choice}, {"school", p.school},
-              {"finding", p.finding}};
+Json problem_json(const Ruleset& ruleset, const Sources& sources, const Problem& p, std::size_t number) {
+  Json out = {{"number", number},       {"kind", p.kind},         {"form", p.form},     {"severity", word(p.severity)},
+              {"practice", p.practice}, {"choice", p.choice},     {"school", p.school}, {"finding", p.finding}};
   out["sentences"] = Json::array();
   for (const Concerned& c : p.sentences) out["sentences"].push_back(sentence_json(sources, c));
   out["pairs"] = Json::array();
@@ -150,7 +149,7 @@ std::string read_json(const Ruleset& ruleset, const Report& report, bool plain_l
   const Sources sources(ruleset.tree.files);
   Json out = {{"betony", shape_version}, {"ruleset", ruleset.title}, {"edition", ruleset.edition}};
   out["problems"] = Json::array();
-  for (const Problem& p : report.problems) out["problems"].push_back(problem_json(ruleset, sources, p));
+  for (std::size_t i = 0; i < report.problems.size(); ++i) out["problems"].push_back(problem_json(ruleset, sources, report.problems[i], i + 1));
   out["sources_disagree"] = Json::array();
   for (const SourcesDisagree& seen : report.sources_disagree) out["sources_disagree"].push_back(sources_json(ruleset, seen));
   out["counts"] = counts_json(report);

@@ -213,19 +213,25 @@ bool names_school(const Problem& p) {
 
 // The head of a block. Where the file's name leaves no room for the matter, and there is no other file,
 // the line is enough.
-void set_heading(Page& page, const Sources& sources, Severity severity, const std::string& matter, const Place& place) {
+void set_heading(Page& page, const Sources& sources, Severity severity, const std::string& matter, const Place& place,
+                 const std::string& which = {}) {
   const std::string whole = sources.words(place);
   const bool line_only = sources.count() == 1 && !page.fits_beside(matter, whole);
-  page.heading(problem_mark(severity), matter, line_only ? sources.line_words(place) : whole);
+  page.heading(problem_mark(severity), matter, line_only ? sources.line_words(place) : whole, which);
 }
 
-void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, const Problem& p, unsigned columns) {
+// "problem 3 of 7", "problems 12, 14 to 17 of 40"; by this number it is drawn. One by itself needs none.
+std::string which(const std::set<unsigned>& numbers, std::size_t of) {
+  return of < 2 ? "" : fmt::format("problem{} {} of {}", numbers.size() == 1 ? "" : "s", line_list(numbers), of);
+}
+
+void set_problem(Page& page, const Ruleset& ruleset, const Sources& sources, const Problem& p, const std::string& which, unsigned columns) {
   const auto mark = problem_mark(p.severity);
   page.blank();
   if (p.sentences.empty())
-    page.heading(mark, matter(p), "");
+    page.heading(mark, matter(p), "", which);
   else
-    set_heading(page, sources, p.severity, matter(p), p.sentences[0].place), page.blank();
+    set_heading(page, sources, p.severity, matter(p), p.sentences[0].place, which), page.blank();
   const auto most = p.severity == Severity::note ? shown_sentences_of_note : shown_sentences;
   set_excerpts(page, sources, shown(sources, p.sentences, most), mark.underline);
   page.blank();
@@ -270,9 +276,9 @@ void set_name(Page& page, const std::string& name, const std::string& where, uns
   page.hung(fits ? name : "", where, column);
 }
 
-void set_alike(Page& page, const Sources& sources, const Alike& alike, const std::vector<const Problem*>& notes) {
+void set_alike(Page& page, const Sources& sources, const Alike& alike, const std::vector<const Problem*>& notes, const std::string& which) {
   page.blank();
-  page.heading(problem_mark(Severity::note), fmt::format("{} ({} notes)", alike.matter, notes.size()), "");
+  page.heading(problem_mark(Severity::note), fmt::format("{} ({} notes)", alike.matter, notes.size()), "", which);
   page.blank();
   std::size_t column = 0;
   for (const Problem* p : notes) column = std::max<std::size_t>(column, width(name_of(*p, alike)) + 4);
@@ -326,13 +332,15 @@ std::string counts_line(const Report& report) {
 
 void set_problems(Page& page, const Ruleset& ruleset, const Sources& sources, const Report& report, unsigned columns) {
   std::map<const Alike*, std::vector<const Problem*>> alike;
-  for (const Problem& p : report.problems) alike[alike_kind(p)].push_back(&p);
+  std::map<const Alike*, std::set<unsigned>> numbers;
+  const auto number = [&](const Problem& p) { return static_cast<unsigned>(&p - report.problems.data() + 1); };
+  for (const Problem& p : report.problems) alike[alike_kind(p)].push_back(&p), numbers[alike_kind(p)].insert(number(p));
   for (const Problem& p : report.problems) {
     const Alike* kind = alike_kind(p);
     if (!kind || alike[kind].size() <= alike_notes)
-      set_problem(page, ruleset, sources, p, columns);
+      set_problem(page, ruleset, sources, p, which({number(p)}, report.problems.size()), columns);
     else if (alike[kind].front() == &p)
-      set_alike(page, sources, *kind, alike[kind]);
+      set_alike(page, sources, *kind, alike[kind], which(numbers[kind], report.problems.size()));
   }
 }
 
@@ -376,9 +384,10 @@ std::string read_page(const Ruleset& ruleset, const Report& report, Surface surf
   return page.text();
 }
 
-std::string problem_page(const Ruleset& ruleset, const Problem& problem, Surface surface) {
+std::string problem_page(const Ruleset& ruleset, const Report& report, std::size_t at, Surface surface) {
   Page page(surface);
-  set_problem(page, ruleset, Sources(ruleset.tree.files), problem, surface.width);
+  const std::string number = which({static_cast<unsigned>(at + 1)}, report.problems.size());
+  set_problem(page, ruleset, Sources(ruleset.tree.files), report.problems.at(at), number, surface.width);
   return page.text();
 }
 

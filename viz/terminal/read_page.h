@@ -10,15 +10,15 @@
 
 namespace betony::terminal {
 
-// The problems of a ruleset: its title and size, a block for each problem, the counts.
+// The problems of a ruleset: its title and size, a block for each problem with its number in the report, the counts.
 //
 // Nothing is hidden silently. A problem with very many sentences shows the first of them and tells the
 // line numbers of the rest. Where more than three notes say the same of different names ("nothing asks
 // for it"), they stand together in one block, a line each.
 std::string read_page(const Ruleset& ruleset, const Report& report, Surface surface);
 
-// One of them by itself.
-std::string problem_page(const Ruleset& ruleset, const Problem& problem, Surface surface);
+// One of them by itself: report.problems[at].
+std::string problem_page(const Ruleset& ruleset, const Report& report, std::size_t at, Surface surface);
 
 // The messages about a source that could not be read. `files` are the files of the ruleset in the order
 // in which messages number them.

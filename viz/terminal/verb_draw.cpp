@@ -1,5 +1,4 @@
 #include <CLI/CLI.hpp>
-
 #include <algorithm>
 #include <array>
 #include <ostream>
@@ -133,7 +132,15 @@ class DrawVerb : public Verb {
     throw Misuse("no profile is called \"" + person_ + "\"; --for takes the title of a Profile sentence");
   }
 
-  // "lines 26 to 38", of the practice's own sentences.
+  // "41"; the names of files without their folders.
+  static std::string line_of(const RulesetFiles& files, const Place& place) {
+    return std::to_string(LineIndex(files.all()[place.file]).number(place.span.begin));
+  }
+  static std::string file_of(const RulesetFiles& files, const Place& place) {
+    return files.all().size() > 1 ? std::filesystem::path(files.all()[place.file].name).filename().string() : "";
+  }
+
+  // "lines 26 to 38", of the practice's own sentences; "... of baths.bty" where the ruleset has several files.
   static std::string lines_of(const Ruleset& ruleset, const RulesetFiles& files, Index practice) {
     const Practice& p = ruleset.practices[practice];
     const LineIndex lines(files.all()[p.place.file]);
@@ -141,7 +148,9 @@ class DrawVerb : public Verb {
     for (const Index s : p.sentences)
       if (const Sentence& one = ruleset.sentences[s]; !one.of_group && one.practices.size() == 1 && one.place.file == p.place.file)
         last = std::max(last, lines.number(one.place.span.begin));
-    return first == last ? "line " + std::to_string(first) : "lines " + std::to_string(first) + " to " + std::to_string(last);
+    const std::string file = file_of(files, p.place);
+    return (first == last ? "line " + std::to_string(first) : "lines " + std::to_string(first) + " to " + std::to_string(last)) +
+           (file.empty() ? "" : " of " + file);
   }
 
   int overview(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
@@ -156,8 +165,10 @@ class DrawVerb : public Verb {
     }
     drawing::OverviewLeaf what;
     what.overview = &seen;
-    for (const Practice& practice : ruleset.practices)
-      what.lines.push_back(std::to_string(LineIndex(files.all()[practice.place.file]).number(practice.place.span.begin)));
+    for (const Practice& practice : ruleset.practices) {
+      what.lines.push_back(line_of(files, practice.place));
+      what.files.push_back(std::filesystem::path(file_of(files, practice.place)).stem().string());
+    }
     what.errors = report.count(Severity::error), what.questions = report.count(Severity::question), what.notes = report.count(Severity::note);
     what.not_settled = report.not_settled;
     drawing::Letters letters;
@@ -185,15 +196,18 @@ class DrawVerb : public Verb {
     const Problem& problem = report.problems[at];
     const view::CrossingView seen = view::crossing_view(ruleset, problem);
     if (output_.empty()) {
-      around.out << problem_page(ruleset, problem, {around.width, around.colour});
+      around.out << problem_page(ruleset, report, at, {around.width, around.colour});
       return status_good;
     }
     drawing::CrossingLeaf what;
     what.ruleset = &ruleset, what.problem = &problem, what.view = &seen;
-    for (const Index s : seen.sentences) {
-      const Place& place = ruleset.sentences[s].place;
-      what.lines.push_back(std::to_string(LineIndex(files.all()[place.file]).number(place.span.begin)));
-    }
+    const auto place = [&](Index s) -> const Place& { return ruleset.sentences[s].place; };
+    for (const Index s : seen.sentences)
+      if (const std::string file = file_of(files, place(s));
+          !file.empty() && std::find(what.files.begin(), what.files.end(), file) == what.files.end())
+        what.files.push_back(file);
+    for (const Index s : seen.sentences)
+      what.lines.push_back(line_of(files, place(s)) + (what.files.size() > 1 ? " of " + file_of(files, place(s)) : ""));
     what.number = "problem " + std::to_string(at + 1) + " of " + std::to_string(report.problems.size());
     drawing::Letters letters;
     write(drawing::svg_of(drawing::crossing_leaf(letters, what, about(ruleset, files, true))), around);
