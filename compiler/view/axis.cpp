@@ -89,7 +89,7 @@ Node seen_at(PracticeSpace& here, const Axis& axis, std::size_t part, Node condi
   return stands_alone ? graph.exists(there, axis.level) : there;
 }
 
-void find_limits(PracticeSpace& here, Axis& axis, Node among) {
+void find_limits(PracticeSpace& here, Axis& axis, Node among, bool with_doses) {
   axis.limits.assign(axis.numbers() > 0 ? axis.parts.size() - 1 : 0, {});
   if (axis.limits.empty()) return;
   Graph& graph = here.space.graph();
@@ -116,7 +116,8 @@ void find_limits(PracticeSpace& here, Axis& axis, Node among) {
   std::sort(sentences.begin(), sentences.end());
   sentences.erase(std::unique(sentences.begin(), sentences.end()), sentences.end());
   for (const Index s : sentences) {
-    if (!in_reading(here.ruleset, here.ruleset.sentences[s], here.reading)) continue;
+    const Sentence& sentence = here.ruleset.sentences[s];
+    if (!in_reading(here.ruleset, sentence, here.reading) || (sentence.kind == Sentence::Kind::dose && !with_doses)) continue;
     const Form form = here.meaning.fires(s, here.reading);
     if (here.space.reaches(form)) look(s, here.space.of(form));
   }

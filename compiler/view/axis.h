@@ -60,8 +60,9 @@ Graph::Node in_part(PracticeSpace& here, const Axis& axis, std::size_t part);
 // Those of `condition` whose value lies in the part, whatever its value: nothing hangs on the axis any more, where it stands alone
 // in its variable.
 Graph::Node seen_at(PracticeSpace& here, const Axis& axis, std::size_t part, Graph::Node condition);
-// Who of the practice's sentences, of the red flags and of `Applies to` begins or ends at each limit, for somebody of `among`.
-void find_limits(PracticeSpace& here, Axis& axis, Graph::Node among);
+// Who of the practice's sentences (with those of its doses, or without), of the red flags and of `Applies to` begins or ends at each
+// limit, for somebody of `among`.
+void find_limits(PracticeSpace& here, Axis& axis, Graph::Node among, bool with_doses);
 // "under 18", "from 18", "up to 18", "over 18", "at 18": how a side speaks of the limit behind a part.
 std::string limit_words(const Ruleset& ruleset, const Axis& axis, std::size_t part, const Axis::Limit::Side& side);
 

@@ -14,8 +14,6 @@ using Outcome = DoseView::Outcome;
 using Panel = DoseView::Panel;
 using tree::Verdict;
 
-bool same_outcome(const Outcome& a, const Outcome& b) { return a.is_said == b.is_said && a.clash == b.clash && same(a.interval, b.interval); }
-
 Interval hull(const Interval& a, const Interval& b) {
   Interval out;
   if (a.low && b.low) out.low = std::min(*a.low, *b.low);
@@ -124,19 +122,24 @@ class PanelMaker {
 };
 
 // Neighbours among the numbers of which all panels say the same.
-std::vector<bool> alike(const DoseView& view) {
+std::vector<bool> alike_parts(const DoseView& view) {
   std::vector<bool> out;
   for (std::size_t p = 1; p < view.across.parts.size(); ++p)
     out.push_back(view.across.is_numbers(p) && std::all_of(view.panels.begin(), view.panels.end(), [&](const Panel& panel) {
                     const auto &a = panel.outcomes[p - 1], &b = panel.outcomes[p];
-                    return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const Outcome& x, const Outcome& y) {
-                      return same_outcome(x, y) && x.from == y.from && std::abs(x.share - y.share) < 1e-9;
-                    });
+                    return alike(a, b, 1e-9);
                   }));
   return out;
 }
 
 }  // namespace
+
+bool same_outcome(const Outcome& a, const Outcome& b) { return a.is_said == b.is_said && a.clash == b.clash && same(a.interval, b.interval); }
+bool alike(const std::vector<Outcome>& a, const std::vector<Outcome>& b, double most_apart) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [&](const Outcome& x, const Outcome& y) {
+    return same_outcome(x, y) && x.from == y.from && std::abs(x.share - y.share) <= most_apart;
+  });
+}
 
 std::string Panel::words(const Interval& interval) const {
   if (!interval.low && !interval.high) return "any amount";
@@ -179,7 +182,7 @@ DoseView dose_view(const Ruleset& ruleset, Index practice, Reading reading, Axis
   for (std::size_t m = 0; m < makers.size(); ++m)
     for (std::size_t p = 0; p < out.across.parts.size(); ++p) out.panels[m].outcomes.push_back(makers[m].among(out.across, p, taken_by));
 
-  const std::vector<bool> joined = alike(out);
+  const std::vector<bool> joined = alike_parts(out);
   for (Panel& panel : out.panels) {
     std::vector<std::vector<Outcome>> kept;
     for (std::size_t p = 0; p < panel.outcomes.size(); ++p)
@@ -187,7 +190,7 @@ DoseView dose_view(const Ruleset& ruleset, Index practice, Reading reading, Axis
     panel.outcomes = std::move(kept);
   }
   out.across.join(joined);
-  find_limits(here, out.across, among);
+  find_limits(here, out.across, among, true);
   return out;
 }
 

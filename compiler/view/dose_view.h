@@ -39,6 +39,10 @@ struct DoseView {
   bool shares_known = true;
 };
 
+bool same_outcome(const DoseView::Outcome& a, const DoseView::Outcome& b);  // from whomever, for however many
+// The same outcomes from the same sentences, with shares that are no further apart.
+bool alike(const std::vector<DoseView::Outcome>& a, const std::vector<DoseView::Outcome>& b, double most_apart);
+
 DoseView dose_view(const Ruleset& ruleset, Index practice, Reading reading, AxisName across, const Profile* held = nullptr, const Budget& budget = {});
 
 }  // namespace betony::view

@@ -265,8 +265,8 @@ class Maker {
     map_.held = std::move(seen.held), map_.open = std::move(seen.open), map_.leaves_out = seen.leaves_out;
     fields(among);
     join_alike();
-    find_limits(here_, map_.across, among);
-    find_limits(here_, map_.up, among);
+    find_limits(here_, map_.across, among, false);
+    find_limits(here_, map_.up, among, false);
     Regions(map_).find();
     for (MapView::Region& region : map_.regions)
       for (const Box& box : region.boxes) region.conditions.push_back(condition_of(here_.ruleset, map_, box));

@@ -43,11 +43,13 @@ $top/rulesets/lantern-lakes/lantern-lakes.bty|doses|lake dip|lake warmth
 $top/rulesets/tamberlow/earlier/tamberlow.bty|doses|warm tub|age
 $top/rulesets/tamberlow/earlier/tamberlow.bty|doses|warm tub|skin
 $folder/long.bty|map|$long bath|age|$long
-$folder/long.bty|doses|$long bath|$long
 $folder/scripts.bty|map|حمام بارد|عمر|ताप
-$folder/scripts.bty|doses|温浴|عمر
-$folder/many.bty|map|tide walk|sign 1|depth
-$folder/many.bty|doses|tide walk|depth
+$folder/many.bty|map|tide walk|sign 1|sign 2
+$folder/limits.bty|map|tide walk|depth|عمر
+$folder/limits.bty|map|tide walk|$long|depth
+$folder/limits.bty|map|tide walk|عمر|$long
+$folder/limits.bty|doses|tide walk|depth
+$folder/limits.bty|doses|tide walk|$long
 END
 for file in "$top"/tests/drawing/golden/*.svg "$top"/rulesets/*/drawings/*.svg; do
   drawn=$((drawn + 1))

@@ -13,9 +13,6 @@ Practice $long bath.
   Indicated in $long.
   Contraindicated in age over 70.
   Otherwise allowed.
-  Dose 10 to 20 min, once a day.
-  Dose at most 15 min in age over 40, called $unbroken.
-  Dose at least 30 min in $long.
 Practice $unbroken.
   Indicated in age under 30.
   Discouraged in $long.
@@ -34,8 +31,6 @@ Practice حمام بارد.
 Practice 温浴.
   Indicated in 冷え.
   Discouraged in عمر over 50.
-  Dose 3 to 5 min in عمر under 30.
-  Dose 1 to 2 min in ताप is थोड़ा.
   Contraindicated in عمر over 80 or ताप is बहुत.
   Never with حمام بارد.
 END
@@ -43,10 +38,20 @@ END
   echo 'Ruleset "Sixty findings", edition "1".'
   awk 'BEGIN {
     for (i = 1; i <= 60; ++i) printf "Finding sign %d is yes or no.\n  Ask \"Is there sign number %d, or was there one since the last full tide?\".\n", i, i
-    print "Finding depth is a number of cm from 0 to 900.\nPractice tide walk."
-    for (i = 10; i < 60; ++i) printf "  Contraindicated in depth over %d cm and sign %d, called ban number %d.\n", i * 10, i, i
-    for (i = 1; i < 20; ++i) printf "  Dose %d to %d min in depth over %d cm.\n", i, i * 3, i * 40
+    print "Practice tide walk."
     for (i = 1; i <= 58; i += 3) printf "  %s in sign %d and sign %d, unless sign %d.\n", (i % 2 ? "Indicated" : "Contraindicated"), i, i + 1, i + 2
     print "  Otherwise allowed."
   }'
 } >"$1/many.bty"
+# For maps and doses: limits close together, sentences of long names, words in several scripts.
+{
+  printf 'Ruleset "Many limits", edition "1".\nFinding depth is a number of cm from 0 to 900.\nFinding %s is a grade of عالٍ جدا, नहीं, 冷えの程度が最も強い, %s, low.\n' "$long" "$unbroken"
+  echo "Finding عمر is a whole number of years from 0 to 110."
+  echo "Practice tide walk."
+  awk -v long="$long" -v unbroken="$unbroken" 'BEGIN {
+    for (i = 10; i < 50; ++i) printf "  Contraindicated in depth over %d cm and عمر under %d years, called ban number %d.\n", i * 10, i + 10, i
+    printf "  Discouraged in %s is low and depth under 55.5 cm, called %s.\n", long, unbroken
+    for (i = 1; i < 20; ++i) printf "  Dose %d to %d min in depth over %d cm.\n", i, i * 3, i * 40
+    printf "  Dose at least 30 mL in %s is low.\n  Dose at most once a day in عمر over 60 years.\n  Otherwise allowed.\n", long
+  }'
+} >"$1/limits.bty"

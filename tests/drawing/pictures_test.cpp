@@ -32,6 +32,8 @@ void draw_again(const fs::path& rulesets, const fs::path& kept_in, const Picture
 constexpr Picture of_the_lakes[] = {
     {"lakes-overview.svg", "lantern-lakes.bty", "overview"},
     {"lakes-lake-dip.svg", "lantern-lakes.bty", "graph 'lake dip' --for 'Osk, ferry hand, 24'"},
+    {"lakes-lake-dip-map.svg", "lantern-lakes.bty", "map 'lake dip' age 'lake warmth'"},
+    {"lakes-lake-dip-doses.svg", "lantern-lakes.bty", "doses 'lake dip' 'lake warmth'"},
     {"lakes-oar-drill.svg", "earlier/lantern-lakes.bty", "crossing 'oar drill'"},
     {"lakes-jetty-walk.svg", "earlier/lantern-lakes.bty", "crossing 'jetty walk'"},
 };
@@ -50,6 +52,9 @@ constexpr Picture hard_to_draw[] = {
     {"many-overview.svg", "many.bty", "overview"},
     {"many-graph.svg", "many.bty", "graph 'tide walk'"},
     {"many-crossing.svg", "many.bty", "crossing 'tide walk'"},
+    {"limits-map.svg", "limits.bty", "map 'tide walk' depth عمر"},
+    {"limits-doses.svg", "limits.bty", "doses 'tide walk' depth"},
+    {"scripts-map.svg", "scripts.bty", "map 'حمام بارد' عمر ताप"},
     {"scripts-overview.svg", "scripts.bty", "overview"},
     {"scripts-graph.svg", "scripts.bty", "graph 温浴"},
     {"scripts-crossing.svg", "scripts.bty", "crossing 'حمام بارد'"},
@@ -60,6 +65,8 @@ const fs::path golden = worlds::path_of("tests/drawing/golden");
 TEST_CASE("the pictures in README are what the program draws today") {
   const Picture pictures[] = {{"warm-tub.svg", "tamberlow.bty", "graph 'warm tub'"},
                               {"steam-loft.svg", "earlier/tamberlow.bty", "crossing 'steam loft'"},
+                              {"steam-loft-map.svg", "tamberlow.bty", "map 'steam loft' age 'loft warmth' --for 'Sennet, shuttle hand, 28'"},
+                              {"warm-tub-doses.svg", "earlier/tamberlow.bty", "doses 'warm tub' age"},
                               {"overview.svg", "tamberlow.bty", "overview"}};
   const auto folder = worlds::path_of("rulesets/tamberlow");
   for (const Picture& picture : pictures) draw_again(folder, folder / "drawings", picture);

@@ -71,8 +71,17 @@ class Figure {
     const double bottom = top + panel_height;
     const Heights heights(panel, top, bottom);
     leaf_.put(left_, top - 8, as_heading(heights.title()), panel_face);
-    for (std::size_t p = 0; p < panel.outcomes.size(); ++p) column(panel, heights, p, top, bottom);
-    for (std::size_t p = 1; p < panel.outcomes.size(); ++p) line(Line::hair, {across_.of(p).begin, top}, {across_.of(p).begin, bottom});
+    for (std::size_t first = 0; first < panel.outcomes.size(); ++first) {
+      // What this panel does not tell apart is one column of it.
+      std::size_t last = first;
+      const auto& axis = doses_.across;
+      while (last + 1 < panel.outcomes.size() && (axis.is_numbers(last + 1) || panel.outcomes[last + 1].empty()) && axis.is_numbers(last) &&
+             view::alike(panel.outcomes[first], panel.outcomes[last + 1], 0.005))
+        ++last;
+      if (first > 0) line(Line::hair, {across_.of(first).begin, top}, {across_.of(first).begin, bottom});
+      column(panel, heights, {first, last}, top, bottom);
+      first = last;
+    }
     line(Line::line, {left_, bottom}, {right_, bottom});
     double taken = bottom + 20;
     for (const Rational& number : heights.numbers()) {
@@ -84,6 +93,7 @@ class Figure {
     }
   }
   const std::vector<std::string>& numbered() const { return numbered_; }
+  const std::vector<std::string>& narrow() const { return narrow_; }  // bars without room for a number
   bool has_clash() const { return has_clash_; }
   bool has_gap() const { return has_gap_; }
 
@@ -94,9 +104,13 @@ class Figure {
     leaf_.scene().add(stroke);
   }
 
-  void column(const DoseView::Panel& panel, const Heights& heights, std::size_t part, double top, double bottom) {
-    const auto& outcomes = panel.outcomes[part];
-    const auto run = across_.of(part);
+  struct Parts {
+    std::size_t first, last;
+  };
+
+  void column(const DoseView::Panel& panel, const Heights& heights, Parts parts, double top, double bottom) {
+    const auto& outcomes = panel.outcomes[parts.first];
+    const auto run = across_.of(parts.first, parts.last);
     if (outcomes.empty()) {
       if (leaf_.width_of("nobody takes it", bar_face) + 8 < run.size())
         leaf_.put(run.middle(), bottom - 10, "nobody takes it", {13.5, true}, Ink::soft, Words::Anchor::middle);
@@ -113,12 +127,12 @@ class Figure {
     for (std::size_t o = 0; o < outcomes.size(); ++o) {
       double width = widths[o];
       if (total > room && over > 0) width = least + (width - least) * (room - least * static_cast<double>(widths.size())) / over;
-      bar(panel, heights, part, outcomes[o], x, width, top, bottom);
+      bar(panel, heights, parts, outcomes[o], x, width, top, bottom);
       x += width;
     }
   }
 
-  void bar(const DoseView::Panel& panel, const Heights& heights, std::size_t part, const DoseView::Outcome& outcome, double x, double width, double top,
+  void bar(const DoseView::Panel& panel, const Heights& heights, Parts parts, const DoseView::Outcome& outcome, double x, double width, double top,
            double bottom) {
     const auto& [low, high] = std::pair(outcome.interval.low, outcome.interval.high);
     const double y = outcome.is_said && high ? heights.at(heights.told(*high)) : top, end = outcome.is_said && low ? heights.at(heights.told(*low)) : bottom;
@@ -135,8 +149,10 @@ class Figure {
     const bool is_wide = !words.empty() && leaf_.width_of(words, bar_face) + 10 <= right - left;
     std::string told = words;
     if (!is_wide) {
-      numbered_.push_back(described(panel, part, outcome));
-      told = std::to_string(numbered_.size());
+      told = std::to_string(numbered_.size() + 1);
+      const bool has_room = leaf_.width_of(told, bar_face) + 2 <= right - left;
+      (has_room ? numbered_ : narrow_).push_back(described(panel, parts, outcome));
+      if (!has_room) return;
     }
     // Within the bar where it is high enough, else above it, else below it.
     const double middle = (left + right) / 2;
@@ -146,14 +162,17 @@ class Figure {
       leaf_.mark(Mark::Kind::error, Ink::betony, middle - 18, baseline - 13, 16);
       leaf_.put(middle + 8, baseline, told, bar_face, Ink::ink, Words::Anchor::middle);
     } else {
-      leaf_.put(middle, baseline, told, bar_face, Ink::ink, Words::Anchor::middle, fill != Fill::paper);
+      const double half = leaf_.width_of(told, bar_face) / 2 + (is_wide ? 5 : 1);
+      if (fill != Fill::paper) leaf_.scene().add(Box{middle - half, baseline - 14, 2 * half, 19, Fill::paper, false});
+      leaf_.put(middle, baseline, told, bar_face, Ink::ink, Words::Anchor::middle);
     }
   }
 
   // "how much, age under 60 years: 5 to 10 min for 62 in 100 (line 41)"
-  std::string described(const DoseView::Panel& panel, std::size_t part, const DoseView::Outcome& outcome) const {
-    std::string out = doses_.across.parts.size() == 1 ? std::string("everybody")
-                                                      : extents_words(*what_.ruleset, doses_.across.dimension, doses_.across.extents(part, part));
+  std::string described(const DoseView::Panel& panel, Parts parts, const DoseView::Outcome& outcome) const {
+    const bool is_all = parts.first == 0 && parts.last + 1 == doses_.across.parts.size();
+    std::string out = is_all ? std::string("everybody")
+                             : extents_words(*what_.ruleset, doses_.across.dimension, doses_.across.extents(parts.first, parts.last));
     out += ": ";
     out += !outcome.is_said ? "nothing is said" : outcome.clash ? "what is said has nothing in common" : panel.words(outcome.interval);
     if (doses_.shares_known && outcome.share < 1) out += ", for " + share_of(outcome.share);
@@ -166,7 +185,7 @@ class Figure {
   const DoseView& doses_;
   const Stretched& across_;
   const double left_, right_;
-  std::vector<std::string> numbered_;
+  std::vector<std::string> numbered_, narrow_;
   bool has_clash_ = false, has_gap_ = false;
 
  public:
@@ -175,7 +194,7 @@ class Figure {
     for (const auto& panel : doses_.panels) {
       out += as_heading(panel.title()) + ": ";
       for (std::size_t p = 0; p < panel.outcomes.size(); ++p)
-        for (const auto& outcome : panel.outcomes[p]) out += described(panel, p, outcome) + " ";
+        for (const auto& outcome : panel.outcomes[p]) out += described(panel, {p, p}, outcome) + " ";
     }
     return out;
   }
@@ -210,6 +229,7 @@ Scene doses_leaf(Letters& letters, const DosesLeaf& what, const About& about) {
   if (figure.has_gap()) keys.push_back({std::nullopt, Fill::silent, std::nullopt, false, Ink::ink, "nothing said"});
   leaf.key("Fields", keys);
   for (std::size_t i = 0; i < figure.numbered().size(); ++i) leaf.note(i == 0 ? "Numbers" : "", std::to_string(i + 1) + ": " + figure.numbered()[i]);
+  for (std::size_t i = 0; i < figure.narrow().size(); ++i) leaf.note(i == 0 ? "Narrow bars" : "", as_heading(figure.narrow()[i]));
   for (std::size_t i = 0; i < limits.rest().size(); ++i) leaf.note(i == 0 ? "Limits" : "", limits.rest()[i] + ".");
   if (!doses.held.empty()) leaf.note("Held", listed(doses.held) + ".");
   if (!doses.open.empty()) leaf.note("Of every kind", listed(doses.open) + ".");

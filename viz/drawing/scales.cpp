@@ -188,7 +188,8 @@ std::vector<std::string> Limits::words_of(const view::Axis& axis, std::size_t pa
 
 std::string Limits::letter() {
   const std::size_t n = rest_.size();
-  return n < 26 ? std::string(1, static_cast<char>('a' + n)) : "a" + std::to_string(n);
+  const std::string last(1, static_cast<char>('a' + n % 26));
+  return n < 26 ? last : static_cast<char>('a' + (n / 26 - 1) % 26) + last;
 }
 
 std::vector<Limits::Above> Limits::above(const view::Axis& axis, const Stretched& places, double left, double right) {
