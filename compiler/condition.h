@@ -8,7 +8,7 @@
 //
 // Beside and, or, not there are `at_least` (so many of a list) and `score` (the sum of the points of the
 // conditions that hold lies in given intervals), so that tallies stay sums until the graph is built.
-// Tested by tests/unit/condition_test.cpp
+// Tested by tests/unit/space_test.cpp
 #pragma once
 
 #include <cstdint>

@@ -3,7 +3,7 @@
 //
 // Each function is computed once and kept. `Reading` picks one school or the whole (evaluate.h).
 // Source: LANGUAGE.md, "The verdict", "Choices".
-// Tested by tests/unit/meaning_test.cpp and, against an enumeration of profiles, tests/property.
+// Tested by tests/unit/space_test.cpp and, against an enumeration of profiles, tests/property.
 #pragma once
 
 #include <map>

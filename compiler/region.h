@@ -3,7 +3,7 @@
 //
 // A box is widened as far as it stays in the region or leaves those who are looked at. The widest way
 // through the graph is taken first, widened finding by finding, cut away, and so on, up to `most_boxes`.
-// Tested by tests/unit/region_test.cpp
+// Tested by tests/unit/space_test.cpp
 #pragma once
 
 #include "compiler/space.h"

@@ -5,7 +5,7 @@
 // persons only. Built from the sentences that fire, gravest last, so each stage is there for the checks
 // that ask what a sentence adds.
 // Source    LANGUAGE.md, "The verdict".
-// Tested by tests/unit/verdict_graph_test.cpp; tests/property compares it on every profile.
+// Tested by tests/unit/space_test.cpp; tests/property compares it on every profile.
 #pragma once
 
 #include "compiler/space.h"

@@ -4,7 +4,7 @@
 // first word, else the widest run of numbers); ties go to the more common answer, then to the first. What
 // the region does not ask is filled with usual answers that the background and the red flags allow.
 // Cost      O(size of the region's graph); once per group of facts for the rest.
-// Tested by tests/unit/witness_test.cpp; tests/property replays every witness.
+// Tested by tests/unit/space_test.cpp; tests/property replays every witness.
 #pragma once
 
 #include "compiler/space.h"

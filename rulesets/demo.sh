@@ -59,6 +59,8 @@ run "One guest of whom not everything is told: what may yet be, what could still
   weigh "$pack/tamberlow.pack" --set "chest pain=no" --set "morning pulse=64" --set fever=none --set age=81 --set "stiff shoulders=yes" --set "skin=sound"
 run "The teaching tried by its author: what holds, what no sample reached, which sentences nobody would miss:" try tamberlow/tamberlow.bty
 run "How a practice is decided, in words; with -o NAME.svg as a drawing:" draw tamberlow/tamberlow.bty graph "warm tub"
+run "Verdicts over two findings, for one person, in words:" draw tamberlow/tamberlow.bty map "steam loft" age "loft warmth" --for "Sennet, shuttle hand, 28"
+run "The dose over one finding, in the earlier edition:" draw tamberlow/earlier/tamberlow.bty doses "warm tub" age
 run "The whole teaching, drawn (-o NAME.svg, .png, .pdf):" draw tamberlow/tamberlow.bty overview -o "$pack/overview.svg"
 run "Where sentences meet, in the earlier edition:" draw tamberlow/earlier/tamberlow.bty crossing "steam loft" -o "$pack/crossing.pdf"
 ls -l "$pack" | awk 'NF > 8 { print $5, $9 }'

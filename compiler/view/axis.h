@@ -5,7 +5,7 @@
 //   find_limits(here, axis, among);
 //
 // Errors     BudgetMet (graph.h).
-// Tested by  tests/unit/map_view_test.cpp, dose_view_test.cpp
+// Tested by  tests/drawing/views_test.cpp
 #pragma once
 
 #include "compiler/view/practice_space.h"

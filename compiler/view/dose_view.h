@@ -8,7 +8,7 @@
 //
 // Errors     NothingToMap (map_view.h), also where no dose is said; BudgetMet (graph.h).
 // Cost       as Space of the practice, and O(parts of the axis · outcomes · size of their graph).
-// Tested by  tests/unit/dose_view_test.cpp; tests/drawing/maps_test.cpp weighs random persons
+// Tested by  tests/drawing/views_test.cpp; tests/drawing/maps_test.cpp weighs random persons
 #pragma once
 
 #include "compiler/dose.h"

@@ -10,7 +10,7 @@
 //
 // Errors     NothingToMap where there is nothing that could be drawn; BudgetMet (graph.h).
 // Cost       as Space of the practice, and O(fields · verdicts · size of its decision graph).
-// Tested by  tests/unit/map_view_test.cpp; tests/drawing/maps_test.cpp weighs random points
+// Tested by  tests/drawing/views_test.cpp; tests/drawing/maps_test.cpp weighs random points
 #pragma once
 
 #include "compiler/view/axis.h"

@@ -3,7 +3,7 @@
 // In a column each outcome has the part of the width that its persons are of all who take the practice there, and a bar from its least to
 // its most. Where sentences have nothing in common the bar is hatched over all they say; where nothing is said the column is dotted.
 //
-// Tested by  tests/unit/leaf_doses_test.cpp
+// Tested by  tests/drawing/pictures_test.cpp; browser.sh
 #pragma once
 
 #include "compiler/view/dose_view.h"

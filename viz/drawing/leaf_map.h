@@ -4,7 +4,7 @@
 // occur, each takes the part of the field's width that its persons are of all in it, gravest first.
 //
 // Cost       O(fields).
-// Tested by  tests/unit/leaf_map_test.cpp; tests/drawing/maps_test.cpp reads the fields back
+// Tested by  tests/drawing/maps_test.cpp reads the fields back; tests/drawing/pictures_test.cpp
 #pragma once
 
 #include "compiler/view/map_view.h"

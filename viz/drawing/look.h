@@ -1,7 +1,7 @@
 // viz/drawing/look.h: what roles look like: inks, lines, patterns and marks, as a style sheet and symbols of SVG.
 //
 // By day, by night (where the reader's screen asks for it), and on paper in black and white, where patterns alone tell fills apart.
-// The figures of contrast, and how far verdicts stay apart for the colour-blind, are tested in tests/unit/drawing_test.cpp.
+// The figures of contrast, and how far verdicts stay apart for the colour-blind, are tested in tests/drawing/look_test.cpp.
 #pragma once
 
 #include <string>

@@ -7,7 +7,7 @@
 // A scale is stretched between its limits: each part has a room of its own beside that of its length, so that none is too narrow
 // for a mark. Words have equal rooms.
 //
-// Tested by  tests/unit/scales_test.cpp
+// Tested by  tests/drawing/maps_test.cpp, pictures_test.cpp
 #pragma once
 
 #include "compiler/view/axis.h"
