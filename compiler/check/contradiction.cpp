@@ -114,8 +114,13 @@ class Indication {
     return any;
   }
 
-  bool swallowed(const Voice& indication, Node speaks, Node all_bans, const std::vector<Voice>& bans, std::vector<Met>& met) {
+  bool swallowed(const Voice& indication, Node speaks, Node all_bans, std::vector<Voice> bans, std::vector<Met>& met) {
     if (!graph_.inside(speaks, all_bans)) return false;
+    // What every reading holds comes first, so that of sets as small as each other the same one is told of every reading.
+    std::stable_partition(bans.begin(), bans.end(), [&](const Voice& ban) {
+      return std::all_of(study_.readings.begin(), study_.readings.end(),
+                         [&](Reading other) { return in_reading(study_.ruleset, study_.ruleset.sentences[ban.sentence], other); });
+    });
     const std::vector<Index> set = smallest_cover(graph_, speaks, bans);
     const bool grave = std::all_of(set.begin(), set.end(), [&](Index s) {
       return study_.ruleset.sentences[s].kind == Sentence::Kind::contraindicated;

@@ -36,6 +36,12 @@ TEST_CASE("an indication and a ban for exactly the same persons are told head-on
         Lines{"question contradiction/head-on of soak"});
 }
 
+TEST_CASE("a sentence that is swallowed in every school's reading is told once, by what every reading holds") {
+  CHECK(told_of("Source AA is \"A\", 1900. Source BB is \"B\", 1901. School upper holds AA. School lower holds BB.\n"
+                "Practice soak. Discouraged [AA]. Allowed in age under 40. Discouraged.") ==
+        Lines{"question idle/sentence of soak", "question contradiction/swallowed of soak"});
+}
+
 TEST_CASE("an indication that bans cover together is told swallowed, with a smallest set") {
   const Problem p = only(
       "Practice soak. Indicated in age from 20 to 59. Contraindicated in age from 10 to 39. Contraindicated in age from 55 to 75."
