@@ -390,7 +390,7 @@ Settled settled(const Ruleset& ruleset, const Property& p, const Report& report)
     if (is_told_by(ruleset, p, problem)) return Settled::fails;
   // Where nobody is possible, that is told, and nothing else is looked at.
   for (const Problem& problem : report.problems)
-    if (problem.kind == "never-applies" && problem.matter == "no person is possible") return Settled::open;
+    if (problem.nobody) return Settled::open;
   // The checks do not look at these.
   if (p.kind == Kind::borrowed) return Settled::open;
   for (const std::string& name : listed_as(ruleset, p))
