@@ -56,7 +56,9 @@ struct Problem {
   bool has_share = false;             // unused, uncited and unasked have none
   std::vector<std::string> region;    // boxes in words; their union is the region (or "and N further")
   std::shared_ptr<const Profile> witness;  // complete, or none; copies of a problem share it
+  std::shared_ptr<const Profile> second;   // of a trend that has a witness: who differs from it in one answer, and comes to what is never so
   bool no_fraction = false;           // there is no witness, since only numbers that are no fractions show it (x * x is 2)
+  bool nobody = false;                  // no person is possible, or none is whom the ruleset is about: nothing else was looked at
   std::vector<Index> witness_findings;  // those worth showing: what the region or the verdict depends on
   // For people: a heading, sentences that explain, the verdict on the witness, what to write instead.
   std::string matter;                 // "two sentences cross"

@@ -107,4 +107,13 @@ std::optional<BrokenTrend> broken_trend(const Ruleset& ruleset, const Claim& cla
   return (trend.raised ? to > from : to < from) ? std::optional(std::move(broken)) : std::nullopt;
 }
 
+std::string words_of(const Ruleset& ruleset, const Trend& trend, Index practice, const Profile& first, const Profile& second,
+                     const BrokenTrend& broken) {
+  const Finding& finding = ruleset.findings[trend.finding];
+  const auto value = [&](const Profile& person) { return value_words(finding, *person[trend.finding]); };
+  const std::string change = trend.change == Trend::Change::adding ? finding.name : finding.name + " " + value(second) + " in place of " + value(first);
+  return "With " + change + (trend.of == Trend::Of::verdict ? ", " : ", the dose of ") + ruleset.practices[practice].name + " is " + broken.second +
+         ", where it was " + broken.first + ".";
+}
+
 }  // namespace betony

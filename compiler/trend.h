@@ -36,4 +36,7 @@ struct BrokenTrend {
 // Throws std::invalid_argument where a profile is not complete. Cost O(size of the ruleset).
 std::optional<BrokenTrend> broken_trend(const Ruleset&, const Claim&, Index practice, const Profile& first, const Profile& second, Reading = {});
 
+// "With age 31 years in place of 30 years, cold plunge is allowed, where it was discouraged."
+std::string words_of(const Ruleset&, const Trend&, Index practice, const Profile& first, const Profile& second, const BrokenTrend&);
+
 }  // namespace betony

@@ -6,7 +6,7 @@
 //
 // Cost      RowFinder, cut_row: some ns a byte with quotes, less without. Sieve: about 0.2 ns a byte (processors with AVX2 and a quick
 //           PEXT), else about 2.
-// Tested by tests/unit/persons_test.cpp
+// Tested by tests/unit/persons_table_test.cpp
 #pragma once
 
 #include <array>

@@ -33,7 +33,7 @@
 //           the bound. Memory: a block, two rows, one person's answers, whatever comes.
 // Cost      CSV with yes/no findings: about a third of a nanosecond a byte, with quotes some 6 (tests/bench/persons_bench.cpp); a cell that
 //           is read as text some tenths of a microsecond. An open person, and every one of JSON: O(findings), some 50 ns each.
-// Tested by tests/unit/persons_test.cpp, tests/fuzz/persons_fuzz.cpp
+// Tested by tests/unit/persons_table_test.cpp and its neighbours, tests/fuzz/persons_fuzz.cpp
 #pragma once
 
 #include <cstdint>

@@ -13,25 +13,12 @@ namespace {
 using Node = Graph::Node;
 using tree::Verdict;
 
-bool names(const Ruleset& ruleset, const Cond& condition, Verdict verdict) {
-  bool found = false;
-  for_each_test(condition, [&](const Test& test) {
-    found = found || (test.subject == Test::Subject::verdict && (test.verdicts >> static_cast<int>(verdict) & 1u));
-  });
-  for_each_term(condition, [&](Index term) { found = found || names(ruleset, ruleset.terms[term].condition, verdict); });
-  return found;
-}
-
 std::set<Index> practices_of(const Cond& condition) {
   std::set<Index> practices;
   for_each_test(condition, [&](const Test& test) {
     if (test.subject == Test::Subject::verdict) practices.insert(test.index);
   });
   return practices;
-}
-
-bool names(const Ruleset& ruleset, const Claim& claim, Verdict verdict) {
-  return names(ruleset, claim.condition, verdict) || names(ruleset, claim.when, verdict);
 }
 
 Node domain(Study& study, Space& space, const Claim& claim, Reading reading) {

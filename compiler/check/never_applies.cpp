@@ -159,6 +159,7 @@ bool check_anybody(Study& study) {
     for (Index i = 0; i < study.ruleset.tree.sentences.size(); ++i)
       if (std::holds_alternative<tree::AppliesLine>(study.ruleset.tree.sentences[i].form))
         p.sentences.push_back(study.declared(i, study.ruleset.tree.sentences[i].place));
+  p.nobody = true;
   p.matter = "no person is possible";
   p.sense = background ? "What cannot be, taken together, leaves nobody; nothing else was looked at."
                        : "Nobody who is possible is one of those the ruleset applies to; nothing else was looked at.";

@@ -328,19 +328,6 @@ std::optional<Shown> second_of(Study& study, const Claim& claim, Index practice,
 
 // ---------------------------------------------------------------- telling
 
-std::string change_words(const Study& study, const Trend& trend, const Shown& shown) {
-  const Finding& finding = study.ruleset.findings[trend.finding];
-  if (trend.change == Trend::Change::adding) return finding.name;
-  const auto value = [&](const Profile& person) { return value_words(finding, *person[trend.finding]); };
-  return finding.name + " " + value(shown.second) + " in place of " + value(shown.first);
-}
-
-std::string turn_words(const Study& study, const Trend& trend, Index practice, const Shown& shown) {
-  const std::string& name = study.ruleset.practices[practice].name;
-  return "With " + change_words(study, trend, shown) + (trend.of == Trend::Of::verdict ? ", " : ", the dose of ") + name + " is " +
-         shown.broken.second + ", where it was " + shown.broken.first + ".";
-}
-
 void tell_broken(Study& study, Space& space, const Claim& claim, Index practice, const Climb& climb, Node region, Reading reading) {
   const Trend& trend = *claim.trend;
   Problem p = study.problem("claim-refuted", "", Severity::error);
@@ -352,6 +339,7 @@ void tell_broken(Study& study, Space& space, const Claim& claim, Index practice,
   std::optional<Shown> shown;
   if (p.witness) shown = second_of(study, claim, practice, climb, *p.witness, reading);
   p.witness = shown ? std::make_shared<const Profile>(shown->first) : nullptr;
+  p.second = shown ? std::make_shared<const Profile>(shown->second) : nullptr;
   if (climb.is_bound()) p.share.exact = p.share.exact && p.share.high == 0, p.share.low = 0;
   const auto& findings = p.witness_findings;
   if (std::find(findings.begin(), findings.end(), trend.finding) == findings.end()) {
@@ -366,7 +354,7 @@ void tell_broken(Study& study, Space& space, const Claim& claim, Index practice,
     for (Index s : concerned) p.sentences.push_back(study.concerned(s));
     if (trend.of != Trend::Of::verdict) p.replay += ", " + shown->broken.first;
     p.sense = "\"" + claim.title + "\" fails " + (climb.is_bound() ? "for some of those " : "") + where_words(p) + ". " +
-              turn_words(study, trend, practice, *shown) + school_sentence(p.school);
+              words_of(study.ruleset, trend, practice, shown->first, shown->second, shown->broken) + school_sentence(p.school);
   }
   p.write = {"sentences that tell both persons the same, or a claim that says less: in …, at its end, for whom it is meant"};
   study.tell(std::move(p));

@@ -28,18 +28,6 @@ bool heard(const Ruleset& ruleset, Index sentence, Reading reading) { return in_
 
 // ---------------------------------------------------------------- who is looked at
 
-bool names(const Ruleset& ruleset, const Cond& condition, Verdict verdict) {
-  bool found = false;
-  for_each_test(condition, [&](const Test& test) {
-    found = found || (test.subject == Test::Subject::verdict && (test.verdicts >> static_cast<int>(verdict) & 1u));
-  });
-  for_each_term(condition, [&](Index term) { found = found || names(ruleset, ruleset.terms[term].condition, verdict); });
-  return found;
-}
-bool names(const Ruleset& ruleset, const Claim& claim, Verdict verdict) {
-  return names(ruleset, claim.condition, verdict) || names(ruleset, claim.when, verdict);
-}
-
 Form looked_at(Meaning& meaning, Reading reading) {
   return meaning.conditions().all({meaning.applies(), meaning.conditions().negation(meaning.refers(reading))});
 }
@@ -402,7 +390,7 @@ Settled settled(const Ruleset& ruleset, const Property& p, const Report& report)
     if (is_told_by(ruleset, p, problem)) return Settled::fails;
   // Where nobody is possible, that is told, and nothing else is looked at.
   for (const Problem& problem : report.problems)
-    if (problem.kind == "never-applies" && problem.matter == "no person is possible") return Settled::open;
+    if (problem.nobody) return Settled::open;
   // The checks do not look at these.
   if (p.kind == Kind::borrowed) return Settled::open;
   for (const std::string& name : listed_as(ruleset, p))

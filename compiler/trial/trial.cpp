@@ -6,6 +6,7 @@
 #include "compiler/trial/coverage.h"
 #include "compiler/trial/mutation.h"
 #include "compiler/trial/shrink.h"
+#include "compiler/trend.h"
 #include "compiler/verdict_graph.h"
 
 namespace betony::trial {
@@ -54,7 +55,7 @@ std::string sense_of(const Ruleset& ruleset, const Property& p) {
   const std::string school = p.reading.school == no_index ? "" : " In the reading of the " + ruleset.schools[p.reading.school].name + ".";
   switch (p.kind) {
     case Kind::claim: return "The claim fails for this person." + school;
-    case Kind::trend: return "The claim fails: of these two, who differ in one answer, the second is told what it says is never so." + school;
+    case Kind::trend: return "The claim fails." + school;
     case Kind::expectation: return "The sample leaves findings open, and who is so is told something else than is expected." + school;
     case Kind::dose_clash: return "Doses that have nothing in common speak for this person." + school;
     case Kind::dose_missing: return p.name + " is advised, and no dose speaks for this person, though one does for others." + school;
@@ -128,7 +129,8 @@ class Trier {
       // Of company only what is withheld is a failure; what is discouraged is a question of the checks.
       if (!kind || !problem.witness || (*kind == Kind::company && problem.severity != Severity::error)) continue;
       Property property = property_of(problem, *kind);
-      Failure failure = failure_of(property, *problem.witness);
+      Failure failure = property.kind == Kind::trend && problem.second ? failure_of_two(property, {*problem.witness, *problem.second})
+                                                                       : failure_of(property, *problem.witness);
       failure.exactly = true;
       // Order hangs on times and lengths too, and expectations of choices on sentences of theirs.
       for (Index s : typed(problem))
@@ -198,13 +200,7 @@ class Trier {
 
   Failure shrunk_failure(const Property& property, const Outcomes& least) {
     if (property.kind == Kind::trend) {
-      const auto two = attack_.pair_of(property, least);
-      Failure failure = failure_of(property, two->first);
-      failure.second = two->second;
-      failure.told = told_of_two(property, *two);
-      for (Index s : reasons(ruleset_, property, two->second))
-        if (std::find(failure.sentences.begin(), failure.sentences.end(), s) == failure.sentences.end()) failure.sentences.push_back(s);
-      failure.paste += "\n" + profile_sentence(ruleset_, property.name + ", then", two->second);
+      Failure failure = failure_of_two(property, *attack_.pair_of(property, least));
       failure.unusual = attack_.sampler().unusual(least);
       return failure;
     }
@@ -212,6 +208,23 @@ class Trier {
     if (!is_broken(ruleset_, property, person)) person = attack_.person_of(property, least, false);
     Failure failure = failure_of(property, std::move(person));
     failure.unusual = attack_.sampler().unusual(least);
+    return failure;
+  }
+
+  Failure failure_of_two(const Property& property, const std::pair<Profile, Profile>& two) const {
+    Failure failure = failure_of(property, two.first);
+    failure.second = two.second;
+    failure.told = told_of_two(property, two);
+    for (Index s : reasons(ruleset_, property, two.second))
+      if (std::find(failure.sentences.begin(), failure.sentences.end(), s) == failure.sentences.end()) failure.sentences.push_back(s);
+    failure.paste += "\n" + profile_sentence(ruleset_, property.name + ", then", two.second);
+    const Claim& claim = ruleset_.claims[property.index];
+    for (const Index practice : claim.trend->practices)
+      if (const auto broken = broken_trend(ruleset_, claim, practice, two.first, two.second, property.reading)) {
+        failure.sense = words_of(ruleset_, *claim.trend, practice, two.first, two.second, *broken) + " The claim says that this is never so." +
+                        (property.reading.school == no_index ? "" : " In the reading of the " + ruleset_.schools[property.reading.school].name + ".");
+        break;
+      }
     return failure;
   }
 

@@ -14,9 +14,11 @@
 #include "runtime/pack.h"
 #include "runtime/seal/seal.h"
 #include "tests/support.h"
+#include "tests/unit/terminal_run.h"
 
 using namespace betony;
 using seal::State;
+using testing::Folder;
 using Bytes = std::vector<std::uint8_t>;
 
 namespace {
@@ -58,26 +60,6 @@ Bytes bytes_of_hex(const std::string& hex) {
   for (std::size_t i = 0; i < hex.size(); i += 2) out.push_back(static_cast<std::uint8_t>(std::stoi(hex.substr(i, 2), nullptr, 16)));
   return out;
 }
-
-class Folder {
- public:
-  Folder() { REQUIRE(::mkdtemp(path_.data()) != nullptr); }
-  ~Folder() { std::filesystem::remove_all(path_); }
-  std::string at(const std::string& name) const { return path_ + "/" + name; }
-  std::string put(const std::string& name, const std::string& text) const {
-    std::ofstream(at(name), std::ios::binary) << text;
-    return at(name);
-  }
-  std::string get(const std::string& name) const {
-    std::ostringstream text;
-    text << std::ifstream(at(name), std::ios::binary).rdbuf();
-    return text.str();
-  }
-  bool has(const std::string& name) const { return std::filesystem::exists(at(name)); }
-
- private:
-  std::string path_ = (std::filesystem::temp_directory_path() / "betony-seal-XXXXXX").string();
-};
 
 const std::string secret_line = "betony secret key: show it to nobody\n", public_line = "betony public key\n";
 
@@ -239,10 +221,10 @@ TEST_CASE("a key is written in two files of two lines, the secret one for its ow
   REQUIRE(::stat(folder.at("hill.secret").c_str(), &about) == 0);
   CHECK((about.st_mode & 07777) == 0600);
   const std::string hex = seal::hex_of(key.public_key());
-  CHECK(folder.get("hill.public") == public_line + hex + "\n");
-  CHECK(folder.get("hill.secret").substr(0, secret_line.size()) == secret_line);
-  CHECK(folder.get("hill.secret").size() == secret_line.size() + 65);
-  CHECK(folder.get("hill.secret").find(hex) == std::string::npos);
+  CHECK(folder.text("hill.public") == public_line + hex + "\n");
+  CHECK(folder.text("hill.secret").substr(0, secret_line.size()) == secret_line);
+  CHECK(folder.text("hill.secret").size() == secret_line.size() + 65);
+  CHECK(folder.text("hill.secret").find(hex) == std::string::npos);
   const auto secret = seal::read_secret_key(folder.at("hill.secret"));
   const auto open = seal::read_public_key(folder.at("hill.public"));
   REQUIRE((secret.key && open.key));
@@ -257,15 +239,15 @@ TEST_CASE("a key is never written over a file, and is written with both halves o
   folder.put("old.secret", "mine");
   const std::string wrong = seal::write_key(key, folder.at("old.secret"), folder.at("old.public"));
   CHECK(wrong == "\"" + folder.at("old.secret") + "\" is there already, and a key is never written over a file");
-  CHECK(folder.get("old.secret") == "mine");
-  CHECK_FALSE(folder.has("old.public"));
+  CHECK(folder.text("old.secret") == "mine");
+  CHECK_FALSE(std::filesystem::exists(folder.at("old.public")));
   folder.put("half.public", "mine");
   CHECK(seal::write_key(key, folder.at("half.secret"), folder.at("half.public")).find("is there already") != std::string::npos);
-  CHECK_FALSE(folder.has("half.secret"));
-  CHECK(folder.get("half.public") == "mine");
+  CHECK_FALSE(std::filesystem::exists(folder.at("half.secret")));
+  CHECK(folder.text("half.public") == "mine");
   std::filesystem::create_symlink(folder.at("elsewhere"), folder.at("link.secret"));
   CHECK(seal::write_key(key, folder.at("link.secret"), folder.at("link.public")).find("is there already") != std::string::npos);
-  CHECK_FALSE(folder.has("elsewhere"));
+  CHECK_FALSE(std::filesystem::exists(folder.at("elsewhere")));
   CHECK(seal::write_key(key, folder.at("no/a.secret"), folder.at("no/a.public")) == "there is no folder for \"" + folder.at("no/a.secret") + "\"");
 }
 

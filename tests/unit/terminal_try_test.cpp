@@ -60,6 +60,42 @@ TEST_CASE("what fails is told with a Profile sentence that reads again and fails
   CHECK(failed == 1);
 }
 
+TEST_CASE("a trend that the checks refute is told of two persons, in the words of trends") {
+  const Folder folder;
+  const std::string source =
+      "Ruleset \"Hill\", edition \"2\".\nFinding age is a whole number of years from 0 to 110, usually 60.\nFinding chill is yes or no.\n"
+      "Practice moss bed.\n  Indicated in age from 10 to 40.\n  Contraindicated in chill.\n  Dose 5 to 10 min. Dose 20 min in age under 15.\n  Otherwise allowed.\n"
+      "Claim \"young\": less age never raises moss bed.\nClaim \"short\": less age never lengthens the dose of moss bed.\n";
+  const json told = json::parse(run({"try", folder.put("hill.bty", source), "--json", "--no-mutants", "--samples", "512"}).out);
+  REQUIRE(told["failures"].size() == 2);
+  const json &young = told["failures"][0], &brief = told["failures"][1];
+  for (const json& failure : {young, brief}) {
+    CHECK(failure["what"] == "trend");
+    CHECK(failure["exactly"] == true);
+    CHECK(failure["profile"]["age"].get<int>() > failure["then"]["age"].get<int>());
+    CHECK(failure["profile"]["chill"] == failure["then"]["chill"]);
+    CHECK(failure["write"].get<std::string>().find(", then\": age " + failure["then"]["age"].dump()) != std::string::npos);
+  }
+  const auto years = [](const json& failure, const char* of) { return failure[of]["age"].dump() + " years"; };
+  CHECK(young["sense"] == "With age " + years(young, "then") + " in place of " + years(young, "profile") +
+                              ", moss bed is advised, where it was allowed. The claim says that this is never so.");
+  CHECK(young["told"]["moss bed"]["verdict"] == "allowed");
+  CHECK(young["told"]["moss bed"]["then"]["verdict"] == "advised");
+  CHECK(brief["sense"] == "With age " + years(brief, "then") + " in place of " + years(brief, "profile") +
+                              ", the dose of moss bed is 20 min, where it was 5 to 10 min. The claim says that this is never so.");
+}
+
+TEST_CASE("where no person is possible nothing holds exactly, and nothing is told to hold") {
+  const Folder folder;
+  const std::string source =
+      "Ruleset \"Hill\", edition \"2\".\nFinding age is a whole number of years from 0 to 110, usually 60.\n"
+      "It cannot be that age over 5.\nIt cannot be that age under 6.\nPractice moss bed.\n  Allowed.\nClaim \"all\": always moss bed is allowed.\n";
+  const json told = json::parse(run({"try", folder.put("hill.bty", source), "--json", "--no-mutants", "--samples", "512"}).out);
+  CHECK(told["failures"].empty());
+  for (const json& held : told["held"]) CHECK(held["exactly"] == false);
+  CHECK_FALSE(told["held"].empty());
+}
+
 TEST_CASE("two cores say what one does, a seed says the same again, another seed is told") {
   const Folder folder;
   const std::string file = folder.put("hill.bty", hill);

@@ -1,10 +1,7 @@
 // viz/terminal/weigh_table.h: tables of persons through `betony weigh`, as they are run.
 #include <catch2/catch.hpp>
 
-#include <stdlib.h>
-
 #include <algorithm>
-#include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <random>
@@ -12,49 +9,23 @@
 
 #include "compiler/compiler.h"
 #include "runtime/pack.h"
+#include "tests/unit/terminal_run.h"
 #include "viz/terminal/person_batches.h"
 #include "viz/terminal/profiles.h"
-#include "viz/terminal/terminal.h"
 
 using namespace betony::terminal;
+using betony::testing::Answer;
+using betony::testing::Folder;
+using betony::testing::run;
 namespace runtime = betony::runtime;
 using Json = nlohmann::ordered_json;
 
 namespace {
 
-struct Answer {
-  int status;
-  std::string out, err;
-};
-
-Answer run_on(const std::vector<std::string>& words, std::istream& in) {
-  std::ostringstream out, err;
-  Surroundings around{in, out, err};
-  const int status = run(words, around);
-  return {status, out.str(), err.str()};
+std::string shipped(const Folder& folder, const std::string& source) {
+  REQUIRE(run({"ship", source, "-o", folder.at("shipped.pack"), "--even-so"}).status == 0);
+  return folder.at("shipped.pack");
 }
-Answer run(const std::vector<std::string>& words, const std::string& input = "") {
-  std::istringstream in(input);
-  return run_on(words, in);
-}
-
-class Folder {
- public:
-  Folder() { REQUIRE(::mkdtemp(path_.data()) != nullptr); }
-  ~Folder() { std::filesystem::remove_all(path_); }
-  std::string at(const std::string& name) const { return path_ + "/" + name; }
-  std::string put(const std::string& name, const std::string& text) const {
-    std::ofstream(at(name)) << text;
-    return at(name);
-  }
-  std::string ship(const std::string& source) const {
-    REQUIRE(run({"ship", source, "-o", at("shipped.pack"), "--even-so"}).status == 0);
-    return at("shipped.pack");
-  }
-
- private:
-  std::string path_ = (std::filesystem::temp_directory_path() / "betony-tables-XXXXXX").string();
-};
 
 const std::string hill =
     "Ruleset \"Hill\", edition \"2\".\nFinding fever is yes or no.\nFinding chill is yes or no.\n"
@@ -352,7 +323,7 @@ runtime::Pack pack_of(const std::string& path) {
 
 TEST_CASE("batches follow each other as the rows do, and hold back a bounded number of them") {
   const Folder folder;
-  const runtime::Pack pack = pack_of(folder.ship(folder.put("hill.bty", hill)));
+  const runtime::Pack pack = pack_of(shipped(folder, folder.put("hill.bty", hill)));
   const std::string kept(1000, 'k'), open = kept + ",no,,30\n", bad = kept + ",no,maybe,30\n", whole = kept + ",no,no,30\n";
   std::uint64_t last = 1, most = 0;
   std::size_t batches = 0;
@@ -379,7 +350,7 @@ TEST_CASE("batches follow each other as the rows do, and hold back a bounded num
 
 TEST_CASE("a batch of which no more is wanted is the last") {
   const Folder folder;
-  const runtime::Pack pack = pack_of(folder.ship(folder.put("hill.bty", hill)));
+  const runtime::Pack pack = pack_of(shipped(folder, folder.put("hill.bty", hill)));
   std::size_t batches = 0;
   PersonBatches reader(pack, {}, [&](Batch) { return ++batches, false; });
   std::string text = "fever,chill,age\n";
@@ -443,7 +414,7 @@ std::string random_value(const runtime::Finding& finding, std::mt19937& random) 
 // Weighs random persons, whole and open ones, as a table and one by one.
 void compare(const std::string& source, std::size_t persons, unsigned seed) {
   const Folder folder;
-  const std::string path = folder.ship(source);
+  const std::string path = shipped(folder, source);
   const runtime::Pack pack = pack_of(path);
   std::mt19937 random(seed);
   std::string text, rows;
