@@ -138,7 +138,7 @@ person on whom it shows.
   try             attacks claims, samples and doses with persons drawn by
                   chance, and tells what nobody would miss
   draw            the teaching as a drawing: how a practice is decided, where
-                  sentences meet, the whole
+                  sentences meet, verdicts and doses over findings, the whole
   ship            writes a pack: the compiled ruleset that other programs
                   weigh persons with
   tidy            prints the source in its one standard form
