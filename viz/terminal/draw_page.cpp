@@ -162,7 +162,7 @@ std::string doses_page(const Ruleset& ruleset, const view::DoseView& doses, cons
         Inked line;
         if (outcome.clash) line.add(problem_mark(Severity::error).letters, Ink::problem).add(" ");
         line.add(!outcome.is_said ? "nothing is said" : outcome.clash ? "nothing in common" : panel.words(outcome.interval));
-        if (doses.shares_known) line.add(" (" + in_100(outcome.share) + ")");
+        if (doses.shares_known && panel.outcomes[p].size() > 1) line.add(" (" + in_100(outcome.share) + ")");
         if (const std::string names = view::named(outcome.from, name_of); !names.empty()) line.add(": " + names);
         page.paragraph(line, 6);
       }

@@ -295,7 +295,8 @@ class DrawVerb : public Verb {
     else if (ending() == ".pdf")
       write_file(output_, drawing::pdf_of(svg));
     else
-      throw Misuse("-o names a file that ends in .svg, .png, .pdf or .dot");
+      throw Misuse(ending() == ".dot" ? "only a graph can be written as DOT; -o names a file that ends in .svg, .png or .pdf"
+                                      : "-o names a file that ends in .svg, .png, .pdf, or, of a graph, .dot");
   }
 
   std::string file_, output_, school_, person_;
