@@ -158,8 +158,19 @@ class Mover {
   const Universe& universe_;
 };
 
+// Whether some claim says how the dose of a practice of this sentence goes along with a finding.
+bool has_dose_claim(const Ruleset& ruleset, const Sentence& sentence) {
+  return std::any_of(ruleset.claims.begin(), ruleset.claims.end(), [&](const Claim& claim) {
+    return claim.trend && claim.trend->of != Trend::Of::verdict &&
+           std::any_of(claim.trend->practices.begin(), claim.trend->practices.end(), [&](Index p) {
+             return std::find(sentence.practices.begin(), sentence.practices.end(), p) != sentence.practices.end();
+           });
+  });
+}
+
 bool is_changed(const Ruleset& ruleset, Index s) {
   switch (ruleset.sentences[s].kind) {
+    case Kind::dose: return has_dose_claim(ruleset, ruleset.sentences[s]);
     case Kind::indicated: case Kind::allowed: case Kind::discouraged: case Kind::contraindicated: case Kind::otherwise:
     case Kind::take: case Kind::refuse: case Kind::choice_otherwise: case Kind::refer: return true;
     case Kind::caution: return !is_companion(ruleset, s);

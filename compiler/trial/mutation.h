@@ -11,8 +11,8 @@
 //
 // and then all expectations and claims that can depend on it are looked at again: samples that answer everything with the plain evaluator, all
 // others, and claims, exactly (compiler/check/). So nothing here rests on samples. A change is noticed if any of them comes out
-// otherwise than it did. Sentences about doses, order, company, times and what is used are left out: no claim of a verdict and
-// no expectation can tell of them. Where a check meets its budget the change is undecided.
+// otherwise than it did. A Dose sentence is struck and its thresholds moved where a claim speaks of the dose of one of its practices; other
+// doses, and sentences about order, company, times and what is used, are left out: no claim and no expectation can tell of them. Where a check meets its budget the change is undecided.
 //
 // Cost      a weighing of each sample that answers everything, for each change; for those that none of these notices, a space for each
 //           claim and open expectation that can depend on the sentence. At most `most_mutants` changes, sentences taken evenly.

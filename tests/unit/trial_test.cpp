@@ -44,6 +44,28 @@ Practice humming.
 
 // ---------------------------------------------------------------- drawing
 
+TEST_CASE("of doses those are changed of which a claim speaks, and what no claim would notice is told") {
+  const char* const source =
+      "Finding age is a whole number of years from 0 to 110.\nPractice soak. Dose 5 min. Dose 10 min in age over 60 years. Otherwise allowed.\n"
+      "Practice walk. Dose 20 min. Otherwise allowed.\n";
+  const auto untested = [&](const std::string& claim) {
+    const Ruleset ruleset = ruleset_of(source + claim);
+    std::vector<std::string> out;
+    for (const auto& one : mutants_of(ruleset).untested)
+      for (const std::string& how : one.how) out.push_back(words_of(ruleset, ruleset.sentences[one.sentence]) + " " + how);
+    return out;
+  };
+  const std::vector<std::string> verdicts = {"Otherwise allowed. struck", "Otherwise allowed. turned", "Otherwise allowed. struck",
+                                             "Otherwise allowed. turned"};
+  // No claim of a dose: no dose is changed.
+  CHECK(untested("") == verdicts);
+  // The claim fails as long as both doses stand, wherever the second begins.
+  const std::vector<std::string> with_claim = untested("Claim \"c\": more age never raises the dose of soak.\n");
+  CHECK(with_claim == std::vector<std::string>{"Dose 10 min in age over 60 years. age 60 years as 59 years",
+                                               "Dose 10 min in age over 60 years. age 60 years as 61 years", "Otherwise allowed. struck",
+                                               "Otherwise allowed. turned"});
+}
+
 TEST_CASE("64 words of bits are turned over") {
   std::uint64_t words[64], turned[64];
   Stream stream(3, 0, 0);

@@ -130,7 +130,7 @@ std::string map_page(const view::MapView& map, const view::Namer& name_of, Surfa
   for (const view::MapView::Region& region : map.regions) {
     const bool is_one = region.parts.size() == 1;
     const std::string share = map.shares_known ? " (" + in_100(region.share) + ")" : "";
-    if (region.parts.empty()) page.paragraph("    nobody" + share);
+    if (region.parts.empty()) page.paragraph("    nobody");
     if (region.parts.size() > 1) page.paragraph("    of several verdicts" + share);
     for (const view::MapView::Part& part : region.parts) {
       const VerdictMark mark = verdict_mark(part.verdict, part.with_care);
