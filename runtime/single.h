@@ -27,6 +27,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "runtime/pack.h"
@@ -47,26 +48,28 @@ class SingleWeigher {
       std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
       std::vector<Truth> truths;
     };
-    struct Completion {
-      std::vector<std::uint64_t> inputs, held, rows, items;  // held: inputs that are to stay as they are
-      std::vector<Index> added;               // inputs that are yes in it, and not in the one it was made from
-      bool is_added_to = true;                // false: some are no longer yes
+    // The completion on trial, and what it takes for granted.
+    struct Trial {
+      std::vector<std::uint8_t> states;       // by operand of an input: may_be, is_now, is_kept
+      std::vector<std::uint64_t> inputs, items;  // items: of the practice that is looked at, those that may hold
+      std::vector<Index> added;               // inputs that are yes in it, and not in the base
+      std::size_t turned = 0;                 // how often an input of the base was made not yes
+      std::vector<std::pair<Index, std::uint8_t>> undone;  // what states were before, to go back to
+      std::vector<Index> forbidden;           // conditions that may not hold
+      unsigned steps = 0;
+      bool gave_up = false;
     };
-    void begin_trial() {
-      trial.inputs = base.inputs;
-      trial.held.assign(base.inputs.size(), 0);
-      trial.added.clear();
-      trial.is_added_to = true;
-    }
     Memory whole, half;
     std::vector<std::uint64_t> sure_inputs, rows, sure_rows;  // rows: or-ed over the inputs that are yes, or may be; or surely are
     std::vector<std::uint64_t> may, surely;       // items
-    Completion base, trial;
+    // The completion from which others are made, and the items that may hold in it.
+    std::vector<std::uint64_t> base, base_rows, base_items;
+    Trial trial;
     std::vector<std::uint32_t> seen;          // of each node of the graph that is walked
     std::vector<Index> rest;
     std::uint32_t walk = 0;
-    bool is_plain = false;                    // all that is open is open between yes and no
-    std::optional<std::uint32_t> everybody;   // what all are told: outside, referred; of those, what some completion gets
+    bool has_two_rails = false;
+    Truth applies = Truth::open, refers = Truth::open;  // on two rails
   };
 
   explicit SingleWeigher(const Pack& pack, Index reading = 0, Path path = Path::best);
@@ -96,7 +99,7 @@ class SingleWeigher {
     std::uint8_t codes[5][2] = {};          // of the first four, and where none of them holds; without care and with it
     std::uint8_t otherwise = 0;             // a code
     const DecisionGraph* graph = nullptr;
-    std::size_t spoils = 0;                 // where in spoils_ its ten rows begin
+    std::size_t alone = 0;                  // where in alone_ its five rows begin
     std::uint32_t table = no_index;         // of few exact items: where in tables_ the codes begin, by what holds of them
   };
   struct Rails {
@@ -111,12 +114,22 @@ class SingleWeigher {
   using OrRows = void (*)(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
                           const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
 
-  // A way to have an item hold: one of the inputs of which one is asked for, or none where there is no such choice.
-  struct Choice {
-    std::size_t item = 0;
-    Index input = 0;
+  struct Span {
+    std::uint32_t begin = 0, end = 0;
   };
-  class Choices;
+  // In which ways an item, or something else that is asked for, can hold: runtime/single_ways.h.
+  struct Condition {
+    Span ways, sides;
+    bool is_told = true;                    // false: there are too many ways, and only the operand tells
+    Index operand = 0;
+  };
+  struct Side {
+    Index condition = 0, item = no_index;   // item: the same, as an item of the practice
+  };
+  struct Codes {
+    std::uint32_t found = 0, unknown = 0;   // bit c: the code c; unknown: not found, and not shown to be out of reach either
+  };
+  class Search;
   class Maker;
   void make(const Reading& reading);
   void next_person(Scratch::Memory& memory) const;
@@ -141,18 +154,11 @@ class SingleWeigher {
 
   // Half-known persons.
   std::uint32_t on_two_rails(const Practice& practice, Truth applies, Truth refers, const Rails& rails, Scratch& scratch) const;
-  bool begin_completions(const Rails& rails, Scratch& scratch) const;
-  void assign(Index variable, Index cell, Scratch::Completion& completion) const;
-  bool set(Index input, bool yes, const Rails& rails, Scratch::Completion& completion) const;
-  bool satisfy(Index operand, const Rails& rails, Scratch& scratch) const;
-  bool satisfy(const Choice& choice, const Rails& rails, Scratch& scratch) const;
-  bool break_item(std::size_t item, const Rails& rails, Scratch& scratch) const;
-  std::size_t item_that_tells(const Practice& practice, std::uint32_t told, Scratch& scratch) const;
-  std::uint32_t told_in_trial(const Practice& practice, Scratch& scratch) const;
-  std::uint32_t witnessed(const Practice& practice, std::uint32_t& set, const Rails& rails, Scratch& scratch) const;
-  std::uint32_t tried(const Practice& practice, unsigned code, bool& is_complete, const Rails& rails, Scratch& scratch) const;
+  bool may_complete(const Rails& rails) const;
   std::uint32_t reached(const DecisionGraph& graph, std::uint32_t wanted, const Rails& rails, Scratch& scratch) const;
   bool cell_is_possible(Index variable, Index cell, const Rails& rails) const;
+
+  std::uint32_t looked_up(const Practice& practice, const Codes& codes, const Rails& rails, Scratch& scratch) const;
 
   const Pack& pack_;
   const Program& program_;
@@ -181,8 +187,13 @@ class SingleWeigher {
   // would be too many there are none, and every item is looked at.
   std::vector<std::uint64_t> rows_, first_row_;  // first: items with fewer clauses have what they lack
   std::vector<std::uint8_t> tables_;
-  // Rows of inputs each of which alone brings something graver than the items from a rung on, and (the second five) with care.
-  std::vector<std::uint64_t> spoils_;
+  std::vector<Condition> conditions_;       // of each item, by bit; behind them others
+  std::vector<Side> sides_;
+  std::vector<std::uint32_t> way_ends_;     // way w: literals_ from way_ends_[w] to way_ends_[w + 1]
+  std::vector<Index> literals_;             // operands of inputs
+  Span nobody_, not_meant_;                 // conditions that nobody meets; that those meet for whom the teaching is not meant
+  // Rows of inputs each of which alone makes an item hold: one for each of a practice's ends.
+  std::vector<std::uint64_t> alone_;
   std::size_t width_ = 0, clauses_ = 1, layers_ = 1;  // layers: clauses, and one more where anything is forbidden
   OrRows or_rows_ = nullptr;
   Path path_ = Path::plain;

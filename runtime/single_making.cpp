@@ -1,8 +1,10 @@
 // Makes a SingleWeigher of a reading: items, what each asks for, and the rows of the inputs.
 #include <algorithm>
+#include <map>
 #include <optional>
 
 #include "runtime/single.h"
+#include "runtime/single_ways.h"
 
 namespace betony::runtime {
 
@@ -28,8 +30,9 @@ class SingleWeigher::Maker {
       made_.practices_[p].items = ended();
     }
     weave();
+    put_conditions();
     for (Practice& practice : made_.practices_) {
-      put_spoils(practice);
+      put_alone(practice);
       if (practice.items.is_exact && practice.items.count == 1 && practice.ends[4] <= few) put_table(practice);
     }
   }
@@ -47,6 +50,7 @@ class SingleWeigher::Maker {
   struct Asked {
     std::vector<Clause> clauses;
     Operands forbidden, rest;  // rest: parts that are neither forbidden inputs nor clauses
+    Operands operands = {};    // of which one must hold: its own, or those of all that were put together
     bool is_one_clause() const { return clauses.size() == 1 && clauses[0].is_part && rest.empty() && forbidden.empty(); }
   };
   using Group = std::vector<Asked>;  // any of them
@@ -152,6 +156,7 @@ class SingleWeigher::Maker {
 
   Asked asked_by(Index operand) const {
     Asked out;
+    out.operands = {operand};
     for (const Index o : conjunction(operand)) {
       Clause clause{{}, o, is_clause(o)};
       unsigned work = 0;
@@ -245,6 +250,7 @@ class SingleWeigher::Maker {
       if (!one_clause) one_clause = Asked{{Clause{{}, 0, true}}, {}, {}};
       Operands &all = one_clause->clauses[0].inputs, &its = item.clauses[0].inputs;
       all.insert(all.end(), its.begin(), its.end());
+      one_clause->operands.push_back(item.operands[0]);
     }
     if (one_clause) {
       Operands& inputs = one_clause->clauses[0].inputs;
@@ -333,34 +339,101 @@ class SingleWeigher::Maker {
     item.end = static_cast<std::uint32_t>(parts.size());
   }
 
+  // ---------------------------------------------------------------- ways
+
+  // Of every item, at its bit; then of those that nobody is, and of those for whom the teaching is not meant; and of all sides.
+  void put_conditions() {
+    made_.way_ends_.assign(1, 0);
+    made_.conditions_.resize(items_.size());
+    for (const Practice& practice : made_.practices_) put_conditions(practice.items);
+    put_conditions(made_.flags_);
+    const auto put_common = [this](Index operand) {
+      Span out{static_cast<std::uint32_t>(made_.conditions_.size()), 0};
+      for (const Asked& asked : alternatives(operand)) {
+        made_.conditions_.push_back(condition_of(asked));
+        out.end = static_cast<std::uint32_t>(made_.conditions_.size());
+      }
+      out.end = static_cast<std::uint32_t>(made_.conditions_.size());
+      return out;
+    };
+    made_.nobody_ = put_common(made_.pack_.background ^ 1u);
+    made_.not_meant_ = put_common(made_.applies_ ^ 1u);
+    put_sides();
+  }
+
+  void put_conditions(const Area& area) {
+    std::map<Index, Index> items;  // of the area, by their operand
+    const std::size_t begin = area.first * std::size_t{64}, end = begin + area.count * std::size_t{64};
+    for (std::size_t i = begin; i < end; ++i)
+      if (items_[i] && items_[i]->operands.size() == 1) items.emplace(items_[i]->operands[0], static_cast<Index>(i));
+    for (std::size_t i = begin; i < end; ++i) {
+      if (!items_[i]) continue;
+      Condition& out = made_.conditions_[i] = condition_of(*items_[i]);
+      for (std::uint32_t s = out.sides.begin; s < out.sides.end; ++s)
+        if (const auto found = items.find(made_.sides_[s].condition); found != items.end()) made_.sides_[s].item = found->second;
+    }
+  }
+
+  // The conditions of its sides are still told as operands.
+  Condition condition_of(const Asked& asked) {
+    Condition out;
+    out.ways.begin = out.ways.end = static_cast<std::uint32_t>(made_.way_ends_.size() - 1);
+    out.sides.begin = out.sides.end = static_cast<std::uint32_t>(made_.sides_.size());
+    if (asked.is_one_clause()) {
+      for (const Index o : asked.clauses[0].inputs) put_way({o}, out);
+      return out;
+    }
+    const auto told = asked.operands.size() == 1 ? told_in_ways(program_, conjunction(asked.operands[0])) : std::nullopt;
+    out.is_told = told.has_value() && made_.literals_.size() < most_literals;
+    out.operand = asked.operands[0];
+    if (!out.is_told) return out;
+    for (const Way& way : told->ways) put_way(way, out);
+    for (const Index side : told->sides) made_.sides_.push_back({side, no_index});
+    out.sides.end = static_cast<std::uint32_t>(made_.sides_.size());
+    return out;
+  }
+
+  void put_way(const Way& way, Condition& condition) {
+    made_.literals_.insert(made_.literals_.end(), way.begin(), way.end());
+    made_.way_ends_.push_back(static_cast<std::uint32_t>(made_.literals_.size()));
+    ++condition.ways.end;
+  }
+
+  void put_sides() {
+    std::map<Index, Index> conditions;  // by operand
+    for (Side& side : made_.sides_) {
+      const auto [found, is_new] = conditions.emplace(side.condition, static_cast<Index>(made_.conditions_.size()));
+      side.condition = found->second;
+      if (!is_new) continue;
+      Condition& out = made_.conditions_.emplace_back();
+      out.ways.begin = out.ways.end = static_cast<std::uint32_t>(made_.way_ends_.size() - 1);
+      const auto ways = ways_of(program_, found->first);
+      for (const Way& way : *ways) put_way(way, out);
+    }
+  }
+
   void put_table(Practice& practice) {
     practice.table = static_cast<std::uint32_t>(made_.tables_.size());
     for (std::uint64_t items = 0; items >> practice.ends[4] == 0; ++items) made_.tables_.push_back(code_of_exact(practice, &items));
   }
 
-  void put_spoils(Practice& practice) {
-    const std::size_t words = made_.words();
-    std::vector<std::uint64_t> row(words);
-    const auto add = [&](const Area& area, std::size_t from, std::size_t to) {
-      for (std::size_t i = from; i < to; ++i)
-        if (const auto& item = items_[area.first * std::size_t{64} + i]; item && item->is_one_clause())
-          for (const Index o : item->clauses[0].inputs) row[(o / 2 - 1) / 64] |= std::uint64_t{1} << ((o / 2 - 1) % 64);
-    };
-    practice.spoils = made_.spoils_.size();
-    add(made_.flags_, 0, made_.flags_.count * std::size_t{64});
-    for (unsigned rung = 0; rung < 5; ++rung) {
-      made_.spoils_.insert(made_.spoils_.end(), row.begin(), row.end());
-      if (rung < 4) add(practice.items, rung == 0 ? 0 : practice.ends[rung - 1], practice.ends[rung]);
+  void put_alone(Practice& practice) {
+    practice.alone = made_.alone_.size();
+    std::size_t at = practice.items.first * std::size_t{64};
+    for (const std::uint32_t end : practice.ends) {
+      const std::size_t row = made_.alone_.size();
+      made_.alone_.resize(row + made_.words());
+      for (; at < practice.items.first * std::size_t{64} + end; ++at)
+        if (const auto& item = items_[at]; item && item->is_one_clause())
+          for (const Index o : item->clauses[0].inputs) made_.alone_[row + (o / 2 - 1) / 64] |= std::uint64_t{1} << ((o / 2 - 1) % 64);
     }
-    std::fill(row.begin(), row.end(), 0);
-    add(practice.items, practice.ends[3], practice.ends[4]);
-    for (std::size_t i = 0; i < 5 * words; ++i) made_.spoils_.push_back(made_.spoils_[practice.spoils + i] | row[i % words]);
   }
 
   static constexpr std::uint32_t few = 8;
   static constexpr std::size_t words_together = 8;  // rows are a multiple of these
   static constexpr std::size_t most_items = std::size_t{1} << 16, most_together = 1024, most_clauses = 3;
   static constexpr std::size_t most_row_words = std::size_t{1} << 23;  // 64 MiB
+  static constexpr std::size_t most_literals = std::size_t{1} << 24;
   static constexpr Index most_depth = 200;
   SingleWeigher& made_;
   const Program& program_;
