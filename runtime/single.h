@@ -48,14 +48,24 @@ class SingleWeigher {
       std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
       std::vector<Truth> truths;
     };
-    // The completion on trial, and what it takes for granted.
+    // What an input may be, and is in the completion on trial: bits of single_search.h, and what they were, to go back to.
+    struct State {
+      std::uint8_t yes = 0, no = 0;
+    };
+    struct Undone {
+      Index input = 0;
+      State state;
+    };
     struct Trial {
-      std::vector<std::uint8_t> states;       // by operand of an input: may_be, is_now, is_kept
-      std::vector<std::uint64_t> inputs, items;  // items: of the practice that is looked at, those that may hold
-      std::vector<Index> added;               // inputs that are yes in it, and not in the base
+      std::vector<State> states;              // of each input
+      std::vector<Undone> undone;             // the first `changes` of them
+      std::size_t changes = 0;
+      std::vector<Index> added;               // inputs that are yes, and not in the base
       std::size_t turned = 0;                 // how often an input of the base was made not yes
-      std::vector<std::pair<Index, std::uint8_t>> undone;  // what states were before, to go back to
       std::vector<Index> forbidden;           // conditions that may not hold
+      std::vector<std::uint64_t> barred, kept_barred;  // inputs that may not become yes
+      std::vector<std::uint64_t> items, held; // of the practice that is looked at: that may hold now, and that hold in the base
+      std::vector<std::uint64_t> inputs;
       unsigned steps = 0;
       bool gave_up = false;
     };
@@ -117,10 +127,17 @@ class SingleWeigher {
   struct Span {
     std::uint32_t begin = 0, end = 0;
   };
+  // An input that is asked to be so, or not so, and in which of the ways.
+  struct Asked {
+    Index operand = 0;
+    std::uint32_t ways = 0;
+  };
   // In which ways an item, or something else that is asked for, can hold: runtime/single_ways.h.
   struct Condition {
-    Span ways, sides;
-    bool is_told = true;                    // false: there are too many ways, and only the operand tells
+    Span inputs, sides;                     // of asked_, sides_
+    std::uint32_t ways = 0;                 // a bit each
+    bool is_told = true;                    // false: there are too many, and only the operand tells
+    bool is_of_one = false;                 // any of the inputs is enough, and they have no bits
     Index operand = 0;
   };
   struct Side {
@@ -189,8 +206,7 @@ class SingleWeigher {
   std::vector<std::uint8_t> tables_;
   std::vector<Condition> conditions_;       // of each item, by bit; behind them others
   std::vector<Side> sides_;
-  std::vector<std::uint32_t> way_ends_;     // way w: literals_ from way_ends_[w] to way_ends_[w + 1]
-  std::vector<Index> literals_;             // operands of inputs
+  std::vector<Asked> asked_;
   Span nobody_, not_meant_;                 // conditions that nobody meets; that those meet for whom the teaching is not meant
   // Rows of inputs each of which alone makes an item hold: one for each of a practice's ends.
   std::vector<std::uint64_t> alone_;

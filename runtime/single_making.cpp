@@ -343,7 +343,6 @@ class SingleWeigher::Maker {
 
   // Of every item, at its bit; then of those that nobody is, and of those for whom the teaching is not meant; and of all sides.
   void put_conditions() {
-    made_.way_ends_.assign(1, 0);
     made_.conditions_.resize(items_.size());
     for (const Practice& practice : made_.practices_) put_conditions(practice.items);
     put_conditions(made_.flags_);
@@ -377,26 +376,39 @@ class SingleWeigher::Maker {
   // The conditions of its sides are still told as operands.
   Condition condition_of(const Asked& asked) {
     Condition out;
-    out.ways.begin = out.ways.end = static_cast<std::uint32_t>(made_.way_ends_.size() - 1);
-    out.sides.begin = out.sides.end = static_cast<std::uint32_t>(made_.sides_.size());
-    if (asked.is_one_clause()) {
-      for (const Index o : asked.clauses[0].inputs) put_way({o}, out);
+    out.operand = asked.operands[0];
+    out.is_of_one = asked.is_one_clause();
+    if (out.is_of_one) {
+      out.inputs = put_asked(asked.clauses[0].inputs.size());
+      std::transform(asked.clauses[0].inputs.begin(), asked.clauses[0].inputs.end(), made_.asked_.begin() + out.inputs.begin,
+                     [](Index o) { return SingleWeigher::Asked{o, 0}; });
       return out;
     }
     const auto told = asked.operands.size() == 1 ? told_in_ways(program_, conjunction(asked.operands[0])) : std::nullopt;
-    out.is_told = told.has_value() && made_.literals_.size() < most_literals;
-    out.operand = asked.operands[0];
+    out.is_told = told.has_value() && made_.asked_.size() < most_told;
     if (!out.is_told) return out;
-    for (const Way& way : told->ways) put_way(way, out);
+    put_ways(told->ways, out);
+    out.sides.begin = static_cast<std::uint32_t>(made_.sides_.size());
     for (const Index side : told->sides) made_.sides_.push_back({side, no_index});
     out.sides.end = static_cast<std::uint32_t>(made_.sides_.size());
     return out;
   }
 
-  void put_way(const Way& way, Condition& condition) {
-    made_.literals_.insert(made_.literals_.end(), way.begin(), way.end());
-    made_.way_ends_.push_back(static_cast<std::uint32_t>(made_.literals_.size()));
-    ++condition.ways.end;
+  Span put_asked(std::size_t count) {
+    const auto begin = static_cast<std::uint32_t>(made_.asked_.size());
+    made_.asked_.resize(begin + count);
+    return {begin, static_cast<std::uint32_t>(begin + count)};
+  }
+
+  void put_ways(const Ways& ways, Condition& condition) {
+    std::map<Index, std::uint32_t> asked;
+    for (std::size_t w = 0; w < ways.size(); ++w) {
+      condition.ways |= std::uint32_t{1} << w;
+      for (const Index o : ways[w]) asked[o] |= std::uint32_t{1} << w;
+    }
+    condition.inputs = put_asked(asked.size());
+    std::uint32_t at = condition.inputs.begin;
+    for (const auto& [operand, its_ways] : asked) made_.asked_[at++] = {operand, its_ways};
   }
 
   void put_sides() {
@@ -406,9 +418,7 @@ class SingleWeigher::Maker {
       side.condition = found->second;
       if (!is_new) continue;
       Condition& out = made_.conditions_.emplace_back();
-      out.ways.begin = out.ways.end = static_cast<std::uint32_t>(made_.way_ends_.size() - 1);
-      const auto ways = ways_of(program_, found->first);
-      for (const Way& way : *ways) put_way(way, out);
+      put_ways(*ways_of(program_, found->first), out);
     }
   }
 
@@ -433,7 +443,7 @@ class SingleWeigher::Maker {
   static constexpr std::size_t words_together = 8;  // rows are a multiple of these
   static constexpr std::size_t most_items = std::size_t{1} << 16, most_together = 1024, most_clauses = 3;
   static constexpr std::size_t most_row_words = std::size_t{1} << 23;  // 64 MiB
-  static constexpr std::size_t most_literals = std::size_t{1} << 24;
+  static constexpr std::size_t most_told = std::size_t{1} << 24;
   static constexpr Index most_depth = 200;
   SingleWeigher& made_;
   const Program& program_;

@@ -22,7 +22,7 @@
 namespace betony::runtime {
 namespace {
 
-constexpr std::size_t none = ~std::size_t{0};
+constexpr std::size_t together = 4;         // words of items that are looked at as one
 constexpr unsigned most_steps = 400;
 
 bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 64) & 1u; }
@@ -44,24 +44,33 @@ SingleWeigher::Search::Search(const SingleWeigher& weigher, const Rails& rails, 
 // ---------------------------------------------------------------- the person, and everybody's verdicts
 
 void SingleWeigher::Search::begin() {
-  const std::size_t words = weigher_.words();
   const Index inputs = weigher_.program_.inputs;
-  scratch_.base.resize(words), trial_.inputs.resize(words);
-  trial_.states.resize(inputs * std::size_t{2} + 2);
-  states_ = trial_.states.data();
-  trial_.undone.clear(), trial_.added.clear(), trial_.forbidden.clear();
-  trial_.turned = 0;
-  for (std::size_t w = 0; w < words; ++w) scratch_.base[w] = trial_.inputs[w] = rails_.yes[w] & ~rails_.no[w];
-  states_[0] = 0, states_[1] = is_all;
-  static constexpr std::uint8_t of[4][2] = {{0, 0}, {is_all, 0}, {0, is_all}, {may_be, may_be | is_now}};
-  for (Index i = 0; i < inputs; ++i) {
-    const unsigned known = bit(rails_.yes, i) + 2u * bit(rails_.no, i);
-    states_[2 * i + 2] = of[known][0], states_[2 * i + 3] = of[known][1];
+  trial_.states.resize(inputs);
+  states_ = reinterpret_cast<const std::uint8_t*>(trial_.states.data());
+  trial_.forbidden.clear();
+  trial_.barred.assign(weigher_.words(), 0);
+  scratch_.base.assign(scratch_.sure_inputs.begin(), scratch_.sure_inputs.end());
+  static constexpr Scratch::State of[4] = {{0, 0}, {is_all, 0}, {0, is_all}, {may_be, may_be | is_now}};
+  for (Index i = 0; i < inputs; i += 64) {
+    std::uint64_t yes = rails_.yes[i / 64], no = rails_.no[i / 64];
+    for (Index k = i; k < std::min(i + 64, inputs); ++k, yes >>= 1, no >>= 1) trial_.states[k] = of[(yes & 1u) + 2 * (no & 1u)];
   }
+  trial_.changes = 0, trial_.turned = 0;
+  trial_.added.clear();
   for (const Index v : weigher_.wide_) settle(v);
-  scratch_.base = trial_.inputs;
-  trial_.undone.clear(), trial_.added.clear();
-  trial_.turned = 0;
+  begin_here();
+}
+
+// The completion on trial is the base, and nothing is undone from here on.
+void SingleWeigher::Search::begin_here() {
+  if (trial_.turned > 0 || !trial_.added.empty()) look_at_inputs(), scratch_.base = trial_.inputs;
+  trial_.changes = 0, trial_.turned = 0;
+  trial_.added.clear();
+}
+
+void SingleWeigher::Search::look_at_inputs() {
+  trial_.inputs.assign(weigher_.words(), 0);
+  for (Index i = 0; i < weigher_.program_.inputs; ++i) trial_.inputs[i / 64] |= std::uint64_t{(trial_.states[i].yes & is_now) != 0} << (i % 64);
 }
 
 // Outside, and referred: all practices tell the same. Then whoever is left is looked at, and a base is found for those.
@@ -98,14 +107,19 @@ void SingleWeigher::Search::find_any(Verdict verdict) {
 bool SingleWeigher::Search::forbid() {
   for (const Index c : listed_) {
     const Condition& condition = weigher_.conditions_[c];
+    if (condition.is_of_one) {
+      for (const Asked* asked = begin(condition); asked < end(condition); ++asked)
+        if (!keep(asked->operand ^ 1u)) return false;
+      continue;
+    }
     const bool has_sides = condition.sides.begin < condition.sides.end;
     bool is_left = !condition.is_told;
-    for (std::uint32_t way = condition.ways.begin; way < condition.ways.end; ++way) {
-      if (!(state_of(way) & may_be)) continue;
+    for (std::uint32_t left = ways_that(may_be, condition); left != 0; left &= left - 1) {
+      const std::uint32_t way = left & -left;
       unsigned open = 0;
       Index last = 0;
-      for (std::uint32_t l = weigher_.way_ends_[way]; l < weigher_.way_ends_[way + 1]; ++l)
-        if (const Index o = weigher_.literals_[l]; !(states_[o] & is_kept)) ++open, last = o;
+      for (const Asked* asked = begin(condition); asked < end(condition); ++asked)
+        if ((asked->ways & way) != 0 && !(state(asked->operand) & is_kept)) ++open, last = asked->operand;
       is_left = is_left || has_sides || open > 1;
       if (has_sides || open > 1) continue;
       if (open == 0 || !keep(last ^ 1u)) return false;
@@ -115,20 +129,25 @@ bool SingleWeigher::Search::forbid() {
   return true;
 }
 
-// From here on a completion of whom the teaching says something is where others begin, if there is one.
+// A completion of whom the teaching says something is where others begin from here on, if there is one.
 void SingleWeigher::Search::find_base() {
   const Mark before = mark();
   goal_ = {};
   const bool is_found = solve_anew();
   if (!is_found && !trial_.gave_up) goes_on_ = false;
-  if (is_found) scratch_.base = trial_.inputs;
-  undo(before);
-  for (Index i = 0; i < weigher_.program_.inputs && is_found; ++i)
-    if (bit(scratch_.base.data(), i) != bit(trial_.inputs.data(), i)) turn(i, bit(scratch_.base.data(), i));
-  scratch_.base = trial_.inputs;
-  trial_.undone.clear(), trial_.added.clear();
-  trial_.turned = 0;
-  weigher_.or_rows(scratch_.base.data(), scratch_.base_rows);
+  if (is_found && trial_.changes > before.changes) {
+    look_at_inputs();
+    const std::vector<std::uint64_t> found = trial_.inputs;
+    undo(before);
+    for (Index i = 0; i < weigher_.program_.inputs; ++i)
+      if (bit(found.data(), i) != ((trial_.states[i].yes & is_now) != 0)) turn(i, bit(found.data(), i));
+  }
+  undo(is_found ? mark() : before);
+  begin_here();
+  if (scratch_.base == scratch_.sure_inputs)
+    scratch_.base_rows = scratch_.sure_rows;
+  else
+    weigher_.or_rows(scratch_.base.data(), scratch_.base_rows);
   weigher_.items_of(scratch_.base_rows, scratch_.base_rows, scratch_.base_items);
 }
 
@@ -137,81 +156,91 @@ void SingleWeigher::Search::find_base() {
 SingleWeigher::Codes SingleWeigher::Search::of(const Practice& practice) {
   Codes out = everybody_;
   if (!goes_on_) return out;
-  const Mark before = mark();
-  goal_.practice = &practice;
+  start_ = stand_ = mark();
+  goal_ = {&practice, 0, 0, Care::any};
+  std::fill(trial_.barred.begin(), trial_.barred.end(), 0);
+  look_at_base();
   for (unsigned rung = 0; rung < 5; ++rung) {
-    const std::size_t begin = rung == 0 ? 0 : practice.ends[rung - 1], end = practice.ends[rung];
-    if (rung < 4 && !any_may(begin, end)) continue;
-    find(rung, out);
-    if (rung < 4 && !leave_behind(rung)) break;
+    goal_ = {&practice, rung, begin_of(rung), Care::any};
+    if (rung < 4 && !any_may(begin_of(rung), end_of(rung))) continue;
+    find(out);
+    if (rung < 4 && !leave_behind()) break;
   }
-  undo(before);
+  undo(start_);
   return out;
 }
 
-// The codes of a rung: of somebody whom nothing graver holds of.
-void SingleWeigher::Search::find(unsigned rung, Codes& codes) {
+// The codes of a rung: of somebody of whom nothing graver holds.
+void SingleWeigher::Search::find(Codes& codes) {
   const Practice& practice = *goal_.practice;
-  const std::uint32_t plain = std::uint32_t{1} << practice.codes[rung][0], cared = std::uint32_t{1} << practice.codes[rung][1];
+  const std::uint32_t plain = std::uint32_t{1} << practice.codes[goal_.rung][0], cared = std::uint32_t{1} << practice.codes[goal_.rung][1];
   if (((plain | cared) & ~codes.found) == 0) return;
-  const bool may_have_care = plain != cared && any_may(practice.ends[3], practice.ends[4]);
-  goal_.begin = rung == 0 ? 0 : practice.ends[rung - 1];
-  goal_.end = rung < 4 ? practice.ends[rung] : goal_.begin;
-  goal_.graver = goal_.begin;
-  goal_.care = Care::any;
-  const Mark before = mark();
-  const auto found = [&](bool is_found, std::uint32_t code) {
-    if (is_found) codes.found |= code;
-    if (!is_found && trial_.gave_up) codes.unknown |= code;
+  const bool may_have_care = plain != cared && any_may(begin_of(4), end_of(4));
+  const auto look_for = [&](Care care, std::uint32_t code) {
+    if ((codes.found & code) != 0) return;
+    goal_.care = care;
+    if (solve_from_stand())
+      codes.found |= code;
+    else if (trial_.gave_up)
+      codes.unknown |= code;
+    undo(stand_);
   };
-  if (!solve_anew()) {
-    found(false, may_have_care ? plain | cared : plain);
-    return undo(before);
+  if (!may_have_care) return look_for(Care::any, plain);
+  if (!solve_from_stand()) {
+    if (trial_.gave_up) codes.unknown |= plain | cared;
+    return undo(stand_);
   }
-  if (!may_have_care) {
-    found(true, plain);
-    return undo(before);
-  }
-  const bool has_care = first_held(practice.ends[3], practice.ends[4]) != none;
-  found(true, has_care ? cared : plain);
+  const bool has_care = any_held(4);
+  codes.found |= has_care ? cared : plain;
   goal_.care = Care::with;
-  if (!(codes.found & cared) && solve_anew()) found(true, cared);
-  undo(before);
-  if (!(codes.found & cared)) found(solve_anew(), cared), undo(before);
-  if (codes.found & plain) return;
-  goal_.care = Care::without;
-  const bool without = keep_alone_out(4);
-  trial_.gave_up = false;
-  found(without && solve_anew(), plain);
-  undo(before);
+  if (!(codes.found & cared) && solve_anew()) codes.found |= cared;
+  undo(stand_);
+  look_for(Care::with, cared);
+  if ((codes.found & plain) != 0) return;
+  trial_.kept_barred = trial_.barred;
+  bar(4);
+  look_for(Care::without, plain);
+  trial_.barred = trial_.kept_barred;
 }
 
-// From now on nothing of the rung may hold; false where something surely does.
-bool SingleWeigher::Search::leave_behind(unsigned rung) {
-  const Practice& practice = *goal_.practice;
-  if (!keep_alone_out(rung)) return false;
-  const std::size_t begin = rung == 0 ? 0 : practice.ends[rung - 1], end = practice.ends[rung];
-  const std::uint64_t* items = scratch_.base_items.data() + practice.items.first;
+// From now on nothing of the rung may hold; false where that cannot be.
+bool SingleWeigher::Search::leave_behind() {
+  const unsigned rung = goal_.rung;
+  const std::uint64_t *row = alone(rung);
+  for (std::size_t w = 0; w < weigher_.words(); ++w)
+    if ((row[w] & scratch_.sure_inputs[w]) != 0) return false;
+  const std::size_t begin = begin_of(rung), end = end_of(rung);
   for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(items[w], w, begin, end); left != 0; left &= left - 1)
-      if (surely_holds(weigher_.conditions_[(practice.items.first + w) * 64 + static_cast<std::size_t>(std::countr_zero(left))])) return false;
-  return true;
+    for (std::uint64_t left = within(trial_.held[w], w, begin, end); left != 0; left &= left - 1)
+      if (surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) return false;
+  bar(rung);
+  goal_ = {goal_.practice, 4, end, Care::any};
+  if (solve_from_stand()) {
+    stand_ = mark();
+    return true;
+  }
+  undo(stand_);
+  return trial_.gave_up;
 }
 
 // The inputs that alone make something of a rung hold.
-bool SingleWeigher::Search::keep_alone_out(unsigned rung) {
-  const std::uint64_t* row = weigher_.alone_.data() + goal_.practice->alone + rung * weigher_.words();
-  for (std::size_t w = 0; w < weigher_.words(); ++w)
-    for (std::uint64_t left = row[w] & rails_.yes[w]; left != 0; left &= left - 1) {
-      const auto input = static_cast<Index>(w * 64 + static_cast<std::size_t>(std::countr_zero(left)));
-      if (!keep(2 * input + 3)) return false;
-    }
-  return true;
+void SingleWeigher::Search::bar(unsigned rung) {
+  const std::uint64_t* row = alone(rung);
+  for (std::size_t w = 0; w < weigher_.words(); ++w) trial_.barred[w] |= row[w];
 }
 
 bool SingleWeigher::Search::solve_anew() {
   trial_.steps = 0, trial_.gave_up = false;
   return solve();
+}
+
+// From what is taken for granted; and where that leads nowhere, without it.
+bool SingleWeigher::Search::solve_from_stand() {
+  if (solve_anew()) return true;
+  if (stand_.changes == start_.changes) return false;
+  stand_ = start_;
+  undo(start_);
+  return solve_anew();
 }
 
 // Goes on from the completion until it is as wanted, and leaves it so; else false, and what was kept may be undone by whoever asked.
@@ -224,24 +253,31 @@ bool SingleWeigher::Search::solve() {
     if (holds(weigher_.conditions_[c])) return take_away(weigher_.conditions_[c]);
   if (!goal_.practice) return true;
   look();
-  const std::size_t first = goal_.practice->items.first * std::size_t{64};
-  const auto& ends = goal_.practice->ends;
-  if (const std::size_t held = first_held(0, goal_.graver); held != none) return take_away(weigher_.conditions_[first + held]);
+  if (const Condition* held = first_held(0, goal_.graver)) return take_away(*held);
   if (goal_.care == Care::without)
-    if (const std::size_t held = first_held(ends[3], ends[4]); held != none) return take_away(weigher_.conditions_[first + held]);
-  if (goal_.begin < goal_.end && first_held(goal_.begin, goal_.end) == none) return choose(goal_.begin, goal_.end);
-  if (goal_.care == Care::with && first_held(ends[3], ends[4]) == none) return choose(ends[3], ends[4]);
+    if (const Condition* held = first_held(begin_of(4), end_of(4))) return take_away(*held);
+  if (goal_.rung < 4 && !any_held(goal_.rung)) return choose(goal_.rung);
+  if (goal_.care == Care::with && !any_held(4)) return choose(4);
   return true;
 }
 
-// Tries each way of each item that may hold.
-bool SingleWeigher::Search::choose(std::size_t begin, std::size_t end) {
-  const std::size_t first = goal_.practice->items.first;
+// Tries each way of each item of the rung that may hold: inputs that are enough by themselves first.
+bool SingleWeigher::Search::choose(unsigned rung) {
   const Mark before = mark();
+  const std::uint64_t* row = alone(rung);
+  for (std::size_t w = 0; w < weigher_.words(); ++w)
+    for (std::uint64_t left = row[w] & rails_.yes[w] & ~trial_.barred[w]; left != 0; left &= left - 1) {
+      if (keep(2 * static_cast<Index>(w * 64 + static_cast<std::size_t>(std::countr_zero(left))) + 2) && solve()) return true;
+      undo(before);
+      if (trial_.gave_up) return false;
+    }
+  const std::size_t begin = begin_of(rung), end = end_of(rung);
+  const std::uint64_t* may = scratch_.may.data() + goal_.practice->items.first;
   bool all = true;
   for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(scratch_.may[first + w], w, begin, end); left != 0; left &= left - 1) {
-      if (choose(weigher_.conditions_[(first + w) * 64 + static_cast<std::size_t>(std::countr_zero(left))], all)) return true;
+    for (std::uint64_t left = within(may[w], w, begin, end); left != 0; left &= left - 1) {
+      const Condition& one = condition(w, static_cast<unsigned>(std::countr_zero(left)));
+      if (!one.is_of_one && choose(one, all)) return true;
       if (trial_.gave_up) return false;
     }
   undo(before);
@@ -251,14 +287,20 @@ bool SingleWeigher::Search::choose(std::size_t begin, std::size_t end) {
 
 bool SingleWeigher::Search::choose(const Condition& condition, bool& all) {
   all = all && condition.is_told;
-  for (std::uint32_t way = condition.ways.begin; way < condition.ways.end; ++way) {
-    if (!(state_of(way) & may_be)) continue;
-    const Mark before = mark();
+  const Mark before = mark();
+  const auto are_enough = [&](const auto& keep_them) {
     for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s) trial_.forbidden.push_back(weigher_.sides_[s].condition);
-    if (keep_all(way) && solve()) return true;
+    if (keep_them() && solve()) return true;
     undo(before);
-    if (trial_.gave_up) return false;
+    return false;
+  };
+  if (condition.is_of_one) {
+    for (const Asked* asked = begin(condition); asked < end(condition) && !trial_.gave_up; ++asked)
+      if (are_enough([&] { return keep(asked->operand); })) return true;
+    return false;
   }
+  for (std::uint32_t left = ways_that(may_be, condition); left != 0 && !trial_.gave_up; left &= left - 1)
+    if (are_enough([&] { return keep_all(condition, left & -left); })) return true;
   return false;
 }
 
@@ -268,12 +310,12 @@ bool SingleWeigher::Search::take_away(const Condition& condition) {
     trial_.gave_up = true;
     return false;
   }
-  std::uint32_t way = condition.ways.begin;
-  while (!(state_of(way) & is_now)) ++way;
+  if (condition.is_of_one) return take_away_all(condition);
+  const std::uint32_t held = ways_that(is_now, condition), way = held & -held;
   const Mark before = mark();
-  for (std::uint32_t l = weigher_.way_ends_[way]; l < weigher_.way_ends_[way + 1]; ++l) {
-    const Index o = weigher_.literals_[l];
-    if (states_[o] & is_kept) continue;
+  for (const Asked* asked = begin(condition); asked < end(condition); ++asked) {
+    const Index o = asked->operand;
+    if (!(asked->ways & way) || (state(o) & is_kept)) continue;
     const Mark here = mark();
     if (keep(o ^ 1u) && solve()) return true;
     undo(here);
@@ -293,85 +335,129 @@ bool SingleWeigher::Search::take_away(const Condition& condition) {
   return false;
 }
 
+// Where any input is enough, all of them are taken away.
+bool SingleWeigher::Search::take_away_all(const Condition& condition) {
+  const Mark before = mark();
+  const auto is_kept_out = [&](const Asked& asked) { return keep(asked.operand ^ 1u); };
+  if (std::all_of(begin(condition), end(condition), is_kept_out) && solve()) return true;
+  undo(before);
+  return false;
+}
+
 // It may not hold, since it is graver than what is wanted.
 bool SingleWeigher::Search::is_barred(const Side& side) const {
-  if (!goal_.practice || side.item == no_index) return false;
-  return side.item - goal_.practice->items.first * std::size_t{64} < goal_.graver;
+  return goal_.practice && side.item != no_index && side.item - goal_.practice->items.first * std::size_t{64} < goal_.graver;
 }
 
 // ---------------------------------------------------------------- what holds
 
-// Of all inputs of the way together.
-std::uint8_t SingleWeigher::Search::state_of(std::uint32_t way) const {
-  std::uint8_t out = is_all;
-  const Index *l = weigher_.literals_.data() + weigher_.way_ends_[way], *end = weigher_.literals_.data() + weigher_.way_ends_[way + 1];
-  for (; l < end; ++l) out &= states_[*l];
-  return out;
+std::uint32_t SingleWeigher::Search::ways_that(std::uint8_t are, const Condition& condition) const {
+  std::uint32_t not_so = 0;
+  for (const Asked *asked = begin(condition), *behind = end(condition); asked < behind; ++asked)
+    not_so |= (state(asked->operand) & are) != 0 ? 0 : asked->ways;
+  return condition.ways & ~not_so;
 }
 
 bool SingleWeigher::Search::holds(const Condition& condition) {
   if (!condition.is_told) {
+    look_at_inputs();
     weigher_.next_person(scratch_.whole);
     return weigher_.holds(condition.operand, trial_.inputs.data(), scratch_);
   }
-  std::uint32_t way = condition.ways.begin;
-  while (way < condition.ways.end && !(state_of(way) & is_now)) ++way;
-  if (way == condition.ways.end) return false;
+  if (condition.is_of_one) return std::any_of(begin(condition), end(condition), [&](const Asked& asked) { return state(asked.operand) & is_now; });
+  if (ways_that(is_now, condition) == 0) return false;
   for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s)
     if (holds(weigher_.conditions_[weigher_.sides_[s].condition])) return false;
   return true;
 }
 
+// Of an item that holds in the base.
 bool SingleWeigher::Search::surely_holds(const Condition& condition) const {
-  std::uint32_t way = condition.ways.begin;
-  while (way < condition.ways.end && !(state_of(way) & is_kept)) ++way;
-  if (way == condition.ways.end) return false;
-  for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s) {
-    const Span ways = weigher_.conditions_[weigher_.sides_[s].condition].ways;
-    for (std::uint32_t other = ways.begin; other < ways.end; ++other)
-      if (state_of(other) & may_be) return false;
-  }
+  if (condition.is_of_one || ways_that(is_kept, condition) == 0) return false;  // of inputs of which each is enough it is known already
+  for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s)
+    if (ways_that(may_be, weigher_.conditions_[weigher_.sides_[s].condition]) != 0) return false;
   return true;
+}
+
+// Of the goal's practice, the items that hold in the base.
+void SingleWeigher::Search::look_at_base() {
+  const Area& area = goal_.practice->items;
+  trial_.held.resize(area.count), trial_.items.resize(std::max<std::size_t>(area.count, together));
+  for (std::uint32_t w = 0; w < area.count; ++w) {
+    std::uint64_t held = scratch_.base_items[area.first + w];
+    for (std::uint64_t left = held & ~weigher_.exact_[area.first + w]; left != 0; left &= left - 1) {
+      const auto at = static_cast<std::size_t>(std::countr_zero(left));
+      if (!holds(weigher_.conditions_[(area.first + w) * std::size_t{64} + at])) held ^= std::uint64_t{1} << at;
+    }
+    trial_.held[w] = held;
+  }
 }
 
 // Of the goal's practice, the items that may hold in the completion.
 void SingleWeigher::Search::look() {
   const Area& area = goal_.practice->items;
-  if (trial_.added.empty() && trial_.turned == 0) {
-    items_ = scratch_.base_items.data() + area.first;
+  is_base_ = trial_.added.empty() && trial_.turned == 0;
+  items_ = is_base_ ? trial_.held.data() : trial_.items.data();
+  if (is_base_) return;
+  const std::size_t layers = weigher_.layers_, width = weigher_.width_, row = layers * width;
+  if (trial_.turned > 0 || weigher_.rows_.empty()) return look_anew();
+  const Index *added = trial_.added.data(), *behind = added + trial_.added.size();
+  if (area.count <= together) {  // into the words of others, or of what is filled up, where they are fewer
+    const std::size_t first = std::min<std::size_t>(area.first, width - together);
+    const std::uint64_t *rows = weigher_.rows_.data() + first, *base = scratch_.base_rows.data() + first;
+    std::uint64_t items[together];
+    std::fill(items, items + together, ~std::uint64_t{0});
+    for (std::size_t layer = 0; layer < layers; ++layer, rows += width, base += width) {
+      std::uint64_t any[together];
+      std::copy(base, base + together, any);
+      for (const Index* input = added; input < behind; ++input)
+        for (std::size_t w = 0; w < together; ++w) any[w] |= rows[*input * row + w];
+      const std::uint64_t turned = layer < weigher_.clauses_ ? 0 : ~std::uint64_t{0};
+      for (std::size_t w = 0; w < together; ++w) items[w] &= any[w] ^ turned;
+    }
+    std::copy(items, items + together, trial_.items.begin());
+    items_ = trial_.items.data() + (area.first - first);
     return;
   }
-  const std::size_t row = weigher_.first_row_.size(), width = weigher_.width_;
-  const bool is_added_to = trial_.turned == 0, has_rows = !weigher_.rows_.empty();
-  const std::uint64_t* rows = weigher_.rows_.data();
-  trial_.items.resize(area.count);
-  for (std::uint32_t w = 0; w < area.count; ++w) {
+  for (std::uint32_t w = area.first; w < area.first + area.count; ++w) {
     std::uint64_t items = ~std::uint64_t{0};
-    for (std::size_t layer = 0; layer < weigher_.layers_; ++layer) {
-      const std::size_t at = layer * width + area.first + w;
-      std::uint64_t any = is_added_to ? scratch_.base_rows[at] : weigher_.first_row_[at];
-      if (is_added_to && has_rows)
-        for (const Index input : trial_.added) any |= rows[input * row + at];
-      if (!is_added_to && has_rows)
-        for (std::size_t i = 0; i < trial_.inputs.size(); ++i)
-          for (std::uint64_t left = trial_.inputs[i]; left != 0; left &= left - 1)
-            any |= rows[(i * 64 + static_cast<std::size_t>(std::countr_zero(left))) * row + at];
+    for (std::size_t layer = 0; layer < layers; ++layer) {
+      std::uint64_t any = scratch_.base_rows[layer * width + w];
+      for (const Index* input = added; input < behind; ++input) any |= weigher_.rows_[*input * row + layer * width + w];
       items &= layer < weigher_.clauses_ ? any : ~any;
     }
-    trial_.items[w] = items;
+    trial_.items[w - area.first] = items;
   }
-  items_ = trial_.items.data();
 }
 
-// The first item of the goal's practice that holds.
-std::size_t SingleWeigher::Search::first_held(std::size_t begin, std::size_t end) {
-  const std::size_t first = goal_.practice->items.first;
+// Not from the base, but from all inputs.
+void SingleWeigher::Search::look_anew() {
+  const Area& area = goal_.practice->items;
+  const std::size_t width = weigher_.width_, row = weigher_.layers_ * width;
+  look_at_inputs();
+  for (std::uint32_t w = area.first; w < area.first + area.count; ++w) {
+    std::uint64_t items = ~std::uint64_t{0};
+    for (std::size_t layer = 0; layer < weigher_.layers_; ++layer) {
+      std::uint64_t any = weigher_.first_row_[layer * width + w];
+      for (std::size_t i = 0; i < trial_.inputs.size() && !weigher_.rows_.empty(); ++i)
+        for (std::uint64_t left = trial_.inputs[i]; left != 0; left &= left - 1)
+          any |= weigher_.rows_[(i * 64 + static_cast<std::size_t>(std::countr_zero(left))) * row + layer * width + w];
+      items &= layer < weigher_.clauses_ ? any : ~any;
+    }
+    trial_.items[w - area.first] = items;
+  }
+}
+
+// The first item of the goal's practice that holds, of those from begin to end.
+const SingleWeigher::Condition* SingleWeigher::Search::first_held(std::size_t begin, std::size_t end) {
+  const std::uint64_t* exact = weigher_.exact_.data() + goal_.practice->items.first;
   for (std::size_t w = begin / 64; w * 64 < end; ++w)
     for (std::uint64_t left = within(items_[w], w, begin, end); left != 0; left &= left - 1) {
-      const auto at = static_cast<std::size_t>(std::countr_zero(left));
-      if ((weigher_.exact_[first + w] >> at & 1u) || holds(weigher_.conditions_[(first + w) * 64 + at])) return w * 64 + at;
+      const auto at = static_cast<unsigned>(std::countr_zero(left));
+      const Condition& one = condition(w, at);
+      if (is_base_ || (exact[w] >> at & 1u) || holds(one)) return &one;
     }
-  return none;
+  return nullptr;
 }
 
 bool SingleWeigher::Search::any_may(std::size_t begin, std::size_t end) const {
@@ -384,29 +470,26 @@ bool SingleWeigher::Search::any_may(std::size_t begin, std::size_t end) const {
 // ---------------------------------------------------------------- the completion
 
 void SingleWeigher::Search::undo(const Mark& mark) {
-  while (trial_.undone.size() > mark.undone) {
-    const auto [operand, state] = trial_.undone.back();
-    trial_.undone.pop_back();
-    states_[operand] = state;
-    if (operand & 1u) continue;
-    const Index input = operand / 2 - 1;
-    const std::uint64_t one = std::uint64_t{1} << (input % 64);
-    trial_.inputs[input / 64] = state & is_now ? trial_.inputs[input / 64] | one : trial_.inputs[input / 64] & ~one;
+  while (trial_.changes > mark.changes) {
+    const Scratch::Undone& last = trial_.undone[--trial_.changes];
+    trial_.states[last.input] = last.state;
   }
   trial_.added.resize(mark.added);
   trial_.forbidden.resize(mark.forbidden);
   trial_.turned = mark.turned;
 }
 
-void SingleWeigher::Search::write(Index operand, std::uint8_t state) {
-  trial_.undone.push_back({operand, states_[operand]});
-  states_[operand] = state;
+inline void SingleWeigher::Search::write(Index input, Scratch::State state) {
+  if (trial_.changes == trial_.undone.size()) trial_.undone.resize(2 * trial_.changes + 64);
+  trial_.undone[trial_.changes++] = {input, trial_.states[input]};
+  trial_.states[input] = state;
 }
 
 void SingleWeigher::Search::turn(Index input, bool yes) {
-  const Index so = 2 * input + (yes ? 2 : 3);
-  write(so, states_[so] | is_now), write(so ^ 1u, states_[so ^ 1u] & static_cast<std::uint8_t>(~is_now));
-  trial_.inputs[input / 64] ^= std::uint64_t{1} << (input % 64);
+  const Scratch::State state = trial_.states[input];
+  const auto with = [](std::uint8_t s) { return static_cast<std::uint8_t>(s | is_now); };
+  const auto without = [](std::uint8_t s) { return static_cast<std::uint8_t>(s & ~is_now); };
+  write(input, yes ? Scratch::State{with(state.yes), without(state.no)} : Scratch::State{without(state.yes), with(state.no)});
   if (yes && !bit(scratch_.base.data(), input))
     trial_.added.push_back(input);
   else
@@ -415,19 +498,24 @@ void SingleWeigher::Search::turn(Index input, bool yes) {
 
 // The input stays as the operand says from now on; false where it cannot.
 bool SingleWeigher::Search::keep(Index operand) {
-  const std::uint8_t state = states_[operand];
-  if (state & is_kept) return true;
-  if (!(state & may_be)) return false;
+  const std::uint8_t so = state(operand);
+  if (so & is_kept) return true;
   const Index input = operand / 2 - 1;
+  const bool yes = !(operand & 1u);
+  if (!(so & may_be) || (yes && bit(trial_.barred.data(), input))) return false;
   if (!bit(weigher_.yes_no_.data(), input)) return keep_wide(operand);
-  if (!(state & is_now)) turn(input, !(operand & 1u));
-  write(operand, is_all), write(operand ^ 1u, 0);
+  write(input, yes ? Scratch::State{is_all, 0} : Scratch::State{0, is_all});
+  if (so & is_now) return true;
+  if (yes && !bit(scratch_.base.data(), input))
+    trial_.added.push_back(input);
+  else
+    ++trial_.turned;
   return true;
 }
 
-bool SingleWeigher::Search::keep_all(std::uint32_t way) {
-  for (std::uint32_t l = weigher_.way_ends_[way]; l < weigher_.way_ends_[way + 1]; ++l)
-    if (!keep(weigher_.literals_[l])) return false;
+bool SingleWeigher::Search::keep_all(const Condition& condition, std::uint32_t way) {
+  for (const Asked* asked = begin(condition); asked < end(condition); ++asked)
+    if ((asked->ways & way) != 0 && !keep(asked->operand)) return false;
   return true;
 }
 
@@ -438,18 +526,21 @@ bool SingleWeigher::Search::keep_wide(Index operand) {
   const Index i = input - v.first_input, behind = static_cast<Index>(v.ends.size());
   const bool yes = !(operand & 1u), words = !v.is_measure && weigher_.pack_.findings[v.index].has_words();
   const auto narrow = [&](Index at, bool to) {
-    const Index o = 2 * (v.first_input + at) + (to ? 2 : 3);
-    if (!(states_[o] & may_be)) return false;
-    if (!(states_[o] & is_kept)) write(o, states_[o] | is_kept), write(o ^ 1u, states_[o ^ 1u] & is_now);
+    const Index one = v.first_input + at;
+    Scratch::State state = trial_.states[one];
+    std::uint8_t &so = to ? state.yes : state.no, &otherwise = to ? state.no : state.yes;
+    if (!(so & may_be)) return false;
+    if (so & is_kept) return true;
+    so |= is_kept, otherwise &= is_now;
+    write(one, state);
     return true;
   };
   bool can = narrow(i, yes);
   for (Index at = 0; at < v.inputs && can; ++at) {
     if (at == i) continue;
-    if (words && yes) can = narrow(at, false);                                 // it is one word only
-    if (words || (i == behind ? !yes : at == behind ? !yes : false)) continue;
-    if (i == behind || at == behind) can = narrow(at, false);                  // never, or somewhere
-    else if (yes ? at < i : at > i) can = narrow(at, yes);                     // before an end it is past, behind one it is not
+    if (words) can = !yes || narrow(at, false);                                // it is one word only
+    else if (i == behind || at == behind) can = !yes || narrow(at, false);     // never, or somewhere
+    else if (yes ? at < i : at > i) can = narrow(at, yes);                     // past all ends before it, or past none behind it
   }
   return can && settle(variable);
 }
@@ -461,7 +552,7 @@ bool SingleWeigher::Search::is_in_cell(const Variable& v, Index i, Index cell) c
 }
 
 bool SingleWeigher::Search::cell_may_be(const Variable& v, Index cell) const {
-  const auto may = [&](Index i, bool yes) { return (states_[2 * (v.first_input + i) + (yes ? 2 : 3)] & may_be) != 0; };
+  const auto may = [&](Index i, bool yes) { return ((yes ? trial_.states[v.first_input + i].yes : trial_.states[v.first_input + i].no) & may_be) != 0; };
   const Index behind = static_cast<Index>(v.ends.size());
   if (!v.is_measure && weigher_.pack_.findings[v.index].has_words()) return may(cell, true);
   if (cell > behind) return may(behind, true);
@@ -476,7 +567,7 @@ bool SingleWeigher::Search::settle(Index variable) {
   while (cell < v.cells && !cell_may_be(v, cell)) ++cell;
   if (cell == v.cells) return false;
   for (Index i = 0; i < v.inputs; ++i)
-    if (const bool yes = is_in_cell(v, i, cell); bit(trial_.inputs.data(), v.first_input + i) != yes) turn(v.first_input + i, yes);
+    if (const bool yes = is_in_cell(v, i, cell); ((trial_.states[v.first_input + i].yes & is_now) != 0) != yes) turn(v.first_input + i, yes);
   return true;
 }
 

@@ -17,12 +17,12 @@ class SingleWeigher::Search {
   // Of the practice, items by their place in its area.
   struct Goal {
     const Practice* practice = nullptr;
-    std::size_t begin = 0, end = 0;         // of these one is to hold, if there are any
-    std::size_t graver = 0;                 // of those before this, none
+    unsigned rung = 4;                      // one of these is to hold, if it is not the last, and none before them
+    std::size_t graver = 0;                 // how many these are
     Care care = Care::any;
   };
   struct Mark {
-    std::size_t undone, added, forbidden, turned;
+    std::size_t changes, added, forbidden, turned;
   };
   static constexpr std::uint8_t may_be = 1, is_now = 2, is_kept = 4, is_all = 7;
 
@@ -33,41 +33,59 @@ class SingleWeigher::Search {
   bool forbid();
   void find_base();
 
-  Mark mark() const { return {trial_.undone.size(), trial_.added.size(), trial_.forbidden.size(), trial_.turned}; }
+  Mark mark() const { return {trial_.changes, trial_.added.size(), trial_.forbidden.size(), trial_.turned}; }
   void undo(const Mark& mark);
-  void write(Index operand, std::uint8_t state);
+  void write(Index input, Scratch::State state);
+  void begin_here();
   void turn(Index input, bool yes);
   bool keep(Index operand);
   bool keep_wide(Index operand);
-  bool keep_all(std::uint32_t way);
+  bool keep_all(const Condition& condition, std::uint32_t way);
   bool settle(Index variable);
   bool cell_may_be(const Variable& variable, Index cell) const;
   bool is_in_cell(const Variable& variable, Index input, Index cell) const;
 
-  std::uint8_t state_of(std::uint32_t way) const;
+  std::uint8_t state(Index operand) const { return states_[operand - 2]; }
+  // The ways of which every input is what is asked.
+  std::uint32_t ways_that(std::uint8_t are, const Condition& condition) const;
+  const Asked* begin(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.begin; }
+  const Asked* end(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.end; }
+  void look_at_inputs();
+  void look_at_base();
   bool holds(const Condition& condition);
   bool surely_holds(const Condition& condition) const;
   void look();
-  std::size_t first_held(std::size_t begin, std::size_t end);
+  void look_anew();
+  const Condition* first_held(std::size_t begin, std::size_t end);
+  bool any_held(unsigned rung) { return first_held(begin_of(rung), end_of(rung)) != nullptr; }
   bool any_may(std::size_t begin, std::size_t end) const;
 
   bool solve_anew();
+  bool solve_from_stand();
   bool solve();
-  bool choose(std::size_t begin, std::size_t end);
+  bool choose(unsigned rung);
   bool choose(const Condition& condition, bool& all);
   bool take_away(const Condition& condition);
+  bool take_away_all(const Condition& condition);
   bool is_barred(const Side& side) const;
-  bool leave_behind(unsigned rung);
-  bool keep_alone_out(unsigned rung);
-  void find(unsigned rung, Codes& codes);
+  bool leave_behind();
+  void bar(unsigned rung);
+  const std::uint64_t* alone(unsigned rung) const { return weigher_.alone_.data() + goal_.practice->alone + rung * weigher_.words(); }
+  std::size_t begin_of(unsigned rung) const { return rung == 0 ? 0 : goal_.practice->ends[rung - 1]; }
+  std::size_t end_of(unsigned rung) const { return goal_.practice->ends[rung]; }
+  const Condition& condition(std::size_t word, unsigned bit) const { return weigher_.conditions_[(goal_.practice->items.first + word) * 64 + bit]; }
+  void find(Codes& codes);
 
   const SingleWeigher& weigher_;
   const Rails& rails_;
   Scratch& scratch_;
   Scratch::Trial& trial_;
-  std::uint8_t* states_ = nullptr;
+  const std::uint8_t* states_ = nullptr;    // as bytes, by operand from 2 on
   const std::uint64_t* items_ = nullptr;    // of the goal's practice, those that may hold in the completion
+  bool is_base_ = false;                    // and these do hold
   Goal goal_;
+  // Of a practice: where its completions begin, and from where on something is taken for granted, so that nothing graver holds.
+  Mark start_{}, stand_{};
   Codes everybody_;
   std::vector<Index>& listed_;              // conditions that everybody is asked for
   bool goes_on_ = true;                     // somebody may be neither outside nor referred

@@ -5,8 +5,7 @@
 namespace betony::runtime {
 namespace {
 
-constexpr std::size_t most_ways = 64;
-// Of several parts together, before one is kept as a side; what is asked not to be so becomes one sooner.
+// Ways of several parts together, before one is kept as a side; what is asked not to be so becomes one sooner.
 constexpr std::size_t most_woven = 24, most_woven_not = 3;
 constexpr unsigned most_work = 4096;
 
