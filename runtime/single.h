@@ -60,11 +60,12 @@ class SingleWeigher {
       std::vector<State> states;              // of each input
       std::vector<Undone> undone;             // the first `changes` of them
       std::size_t changes = 0;
-      std::vector<Index> added;               // inputs that are yes, and not in the base
+      std::vector<Index> added, all;          // inputs that are yes, and not in the base; all that are yes
       std::size_t turned = 0;                 // how often an input of the base was made not yes
       std::vector<Index> forbidden;           // conditions that may not hold
       std::vector<std::uint64_t> barred, kept_barred;  // inputs that may not become yes
-      std::vector<std::uint64_t> items, held; // of the practice that is looked at: that may hold now, and that hold in the base
+      // Of the practice that is looked at: items that may hold now, that hold in the base, and where something is taken for granted.
+      std::vector<std::uint64_t> items, held, stand_held, stand_rows;
       std::vector<std::uint64_t> inputs;
       unsigned steps = 0;
       bool gave_up = false;

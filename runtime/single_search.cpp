@@ -18,11 +18,18 @@
 
 #include <algorithm>
 #include <bit>
+#include <cstring>
 
 namespace betony::runtime {
 namespace {
 
 constexpr std::size_t together = 4;         // words of items that are looked at as one
+typedef std::uint64_t Two __attribute__((vector_size(16)));
+Two two_at(const std::uint64_t* words) {
+  Two two;
+  std::memcpy(&two, words, sizeof two);
+  return two;
+}
 constexpr unsigned most_steps = 400;
 
 bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 64) & 1u; }
@@ -156,12 +163,12 @@ void SingleWeigher::Search::find_base() {
 SingleWeigher::Codes SingleWeigher::Search::of(const Practice& practice) {
   Codes out = everybody_;
   if (!goes_on_) return out;
-  start_ = stand_ = mark();
-  goal_ = {&practice, 0, 0, Care::any};
+  start_ = mark();
+  goal_.practice = &practice;
   std::fill(trial_.barred.begin(), trial_.barred.end(), 0);
   look_at_base();
   for (unsigned rung = 0; rung < 5; ++rung) {
-    goal_ = {&practice, rung, begin_of(rung), Care::any};
+    goal_ = {&practice, rung, begin_of(rung)};
     if (rung < 4 && !any_may(begin_of(rung), end_of(rung))) continue;
     find(out);
     if (rung < 4 && !leave_behind()) break;
@@ -190,6 +197,7 @@ void SingleWeigher::Search::find(Codes& codes) {
     if (trial_.gave_up) codes.unknown |= plain | cared;
     return undo(stand_);
   }
+  look();
   const bool has_care = any_held(4);
   codes.found |= has_care ? cared : plain;
   goal_.care = Care::with;
@@ -214,9 +222,11 @@ bool SingleWeigher::Search::leave_behind() {
     for (std::uint64_t left = within(trial_.held[w], w, begin, end); left != 0; left &= left - 1)
       if (surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) return false;
   bar(rung);
-  goal_ = {goal_.practice, 4, end, Care::any};
+  look();
+  if (!any_held(rung)) return true;
+  goal_ = {goal_.practice, 4, end};
   if (solve_from_stand()) {
-    stand_ = mark();
+    stand_here();
     return true;
   }
   undo(stand_);
@@ -238,8 +248,8 @@ bool SingleWeigher::Search::solve_anew() {
 bool SingleWeigher::Search::solve_from_stand() {
   if (solve_anew()) return true;
   if (stand_.changes == start_.changes) return false;
-  stand_ = start_;
   undo(start_);
+  stand_at_base();
   return solve_anew();
 }
 
@@ -252,37 +262,36 @@ bool SingleWeigher::Search::solve() {
   for (const Index c : trial_.forbidden)
     if (holds(weigher_.conditions_[c])) return take_away(weigher_.conditions_[c]);
   if (!goal_.practice) return true;
+  if (goal_.has_item && goal_.graver == 0 && goal_.care == Care::any) return true;
   look();
   if (const Condition* held = first_held(0, goal_.graver)) return take_away(*held);
   if (goal_.care == Care::without)
     if (const Condition* held = first_held(begin_of(4), end_of(4))) return take_away(*held);
-  if (goal_.rung < 4 && !any_held(goal_.rung)) return choose(goal_.rung);
-  if (goal_.care == Care::with && !any_held(4)) return choose(4);
+  if (goal_.rung < 4 && !goal_.has_item && !any_held(goal_.rung)) return choose(goal_.rung, goal_.has_item);
+  if (goal_.care == Care::with && !goal_.has_care && !any_held(4)) return choose(4, goal_.has_care);
   return true;
 }
 
 // Tries each way of each item of the rung that may hold: inputs that are enough by themselves first.
-bool SingleWeigher::Search::choose(unsigned rung) {
+bool SingleWeigher::Search::choose(unsigned rung, bool& is_kept) {
   const Mark before = mark();
-  const std::uint64_t* row = alone(rung);
-  for (std::size_t w = 0; w < weigher_.words(); ++w)
-    for (std::uint64_t left = row[w] & rails_.yes[w] & ~trial_.barred[w]; left != 0; left &= left - 1) {
-      if (keep(2 * static_cast<Index>(w * 64 + static_cast<std::size_t>(std::countr_zero(left))) + 2) && solve()) return true;
-      undo(before);
-      if (trial_.gave_up) return false;
-    }
+  const std::uint64_t *row = alone(rung), *may = scratch_.may.data() + goal_.practice->items.first;
   const std::size_t begin = begin_of(rung), end = end_of(rung);
-  const std::uint64_t* may = scratch_.may.data() + goal_.practice->items.first;
-  bool all = true;
-  for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(may[w], w, begin, end); left != 0; left &= left - 1) {
-      const Condition& one = condition(w, static_cast<unsigned>(std::countr_zero(left)));
-      if (!one.is_of_one && choose(one, all)) return true;
-      if (trial_.gave_up) return false;
+  bool all = true, found = false;
+  is_kept = true;
+  for (std::size_t w = 0; w < weigher_.words() && !found && !trial_.gave_up; ++w)
+    for (std::uint64_t left = row[w] & rails_.yes[w] & ~trial_.barred[w]; left != 0 && !found && !trial_.gave_up; left &= left - 1) {
+      found = keep(2 * static_cast<Index>(w * 64 + static_cast<std::size_t>(std::countr_zero(left))) + 2) && solve();
+      if (!found) undo(before);
     }
-  undo(before);
-  trial_.gave_up = !all;
-  return false;
+  for (std::size_t w = begin / 64; w * 64 < end && !found; ++w)
+    for (std::uint64_t left = within(may[w], w, begin, end); left != 0 && !found && !trial_.gave_up; left &= left - 1) {
+      const Condition& one = condition(w, static_cast<unsigned>(std::countr_zero(left)));
+      found = !one.is_of_one && choose(one, all);
+    }
+  is_kept = false;
+  if (!found && !all) trial_.gave_up = true;
+  return found;
 }
 
 bool SingleWeigher::Search::choose(const Condition& condition, bool& all) {
@@ -379,73 +388,95 @@ bool SingleWeigher::Search::surely_holds(const Condition& condition) const {
   return true;
 }
 
-// Of the goal's practice, the items that hold in the base.
+// Of the items that may hold, those that do.
+void SingleWeigher::Search::hold_on(const std::uint64_t* items, std::vector<std::uint64_t>& held) {
+  const Area& area = goal_.practice->items;
+  held.resize(area.count);
+  for (std::uint32_t w = 0; w < area.count; ++w) {
+    held[w] = items[w];
+    for (std::uint64_t left = held[w] & ~weigher_.exact_[area.first + w]; left != 0; left &= left - 1)
+      if (!holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) held[w] ^= left & -left;
+  }
+}
+
 void SingleWeigher::Search::look_at_base() {
   const Area& area = goal_.practice->items;
-  trial_.held.resize(area.count), trial_.items.resize(std::max<std::size_t>(area.count, together));
-  for (std::uint32_t w = 0; w < area.count; ++w) {
-    std::uint64_t held = scratch_.base_items[area.first + w];
-    for (std::uint64_t left = held & ~weigher_.exact_[area.first + w]; left != 0; left &= left - 1) {
-      const auto at = static_cast<std::size_t>(std::countr_zero(left));
-      if (!holds(weigher_.conditions_[(area.first + w) * std::size_t{64} + at])) held ^= std::uint64_t{1} << at;
-    }
-    trial_.held[w] = held;
-  }
+  words_ = std::max<std::size_t>(area.count, together);
+  first_ = std::min<std::size_t>(area.first, weigher_.width_ - words_);
+  trial_.items.resize(words_);
+  hold_on(scratch_.base_items.data() + area.first, trial_.held);
+  stand_at_base();
+}
+
+void SingleWeigher::Search::stand_at_base() {
+  stand_ = start_;
+  rows_ = scratch_.base_rows.data() + first_, stride_ = weigher_.width_;
+  held_ = trial_.held.data();
+}
+
+// What is kept in the completion is taken for granted, until it leads nowhere.
+void SingleWeigher::Search::stand_here() {
+  look();
+  hold_on(items_, trial_.stand_held);
+  from_rows([this](auto... rows) { add_to(rows...); });
+  rows_ = trial_.stand_rows.data(), stride_ = words_;
+  held_ = trial_.stand_held.data();
+  stand_ = mark();
 }
 
 // Of the goal's practice, the items that may hold in the completion.
 void SingleWeigher::Search::look() {
-  const Area& area = goal_.practice->items;
-  is_base_ = trial_.added.empty() && trial_.turned == 0;
-  items_ = is_base_ ? trial_.held.data() : trial_.items.data();
-  if (is_base_) return;
-  const std::size_t layers = weigher_.layers_, width = weigher_.width_, row = layers * width;
-  if (trial_.turned > 0 || weigher_.rows_.empty()) return look_anew();
-  const Index *added = trial_.added.data(), *behind = added + trial_.added.size();
-  if (area.count <= together) {  // into the words of others, or of what is filled up, where they are fewer
-    const std::size_t first = std::min<std::size_t>(area.first, width - together);
-    const std::uint64_t *rows = weigher_.rows_.data() + first, *base = scratch_.base_rows.data() + first;
-    std::uint64_t items[together];
-    std::fill(items, items + together, ~std::uint64_t{0});
-    for (std::size_t layer = 0; layer < layers; ++layer, rows += width, base += width) {
-      std::uint64_t any[together];
-      std::copy(base, base + together, any);
-      for (const Index* input = added; input < behind; ++input)
-        for (std::size_t w = 0; w < together; ++w) any[w] |= rows[*input * row + w];
-      const std::uint64_t turned = layer < weigher_.clauses_ ? 0 : ~std::uint64_t{0};
-      for (std::size_t w = 0; w < together; ++w) items[w] &= any[w] ^ turned;
-    }
-    std::copy(items, items + together, trial_.items.begin());
-    items_ = trial_.items.data() + (area.first - first);
-    return;
-  }
-  for (std::uint32_t w = area.first; w < area.first + area.count; ++w) {
-    std::uint64_t items = ~std::uint64_t{0};
-    for (std::size_t layer = 0; layer < layers; ++layer) {
-      std::uint64_t any = scratch_.base_rows[layer * width + w];
-      for (const Index* input = added; input < behind; ++input) any |= weigher_.rows_[*input * row + layer * width + w];
-      items &= layer < weigher_.clauses_ ? any : ~any;
-    }
-    trial_.items[w - area.first] = items;
-  }
+  is_stand_ = trial_.added.size() == stand_.added && trial_.turned == stand_.turned;
+  items_ = is_stand_ ? held_ : trial_.items.data() + (goal_.practice->items.first - first_);
+  if (!is_stand_) from_rows([this](auto... rows) { put_together(rows...); });
 }
 
-// Not from the base, but from all inputs.
-void SingleWeigher::Search::look_anew() {
-  const Area& area = goal_.practice->items;
+// The rows of the completion are those where others begin, and of the inputs that were added; or of all, where some are no longer yes.
+template <class Use>
+void SingleWeigher::Search::from_rows(Use use) {
+  const auto& added = trial_.added;
+  if (trial_.turned == stand_.turned) return use(rows_, stride_, added.data() + stand_.added, added.data() + added.size());
+  trial_.all.clear();
+  for (Index i = 0; i < weigher_.program_.inputs; ++i)
+    if (trial_.states[i].yes & is_now) trial_.all.push_back(i);
+  use(weigher_.first_row_.data() + first_, weigher_.width_, trial_.all.data(), trial_.all.data() + trial_.all.size());
+}
+
+void SingleWeigher::Search::add_to(const std::uint64_t* from, std::size_t stride, const Index* added, const Index* behind) {
   const std::size_t width = weigher_.width_, row = weigher_.layers_ * width;
-  look_at_inputs();
-  for (std::uint32_t w = area.first; w < area.first + area.count; ++w) {
-    std::uint64_t items = ~std::uint64_t{0};
-    for (std::size_t layer = 0; layer < weigher_.layers_; ++layer) {
-      std::uint64_t any = weigher_.first_row_[layer * width + w];
-      for (std::size_t i = 0; i < trial_.inputs.size() && !weigher_.rows_.empty(); ++i)
-        for (std::uint64_t left = trial_.inputs[i]; left != 0; left &= left - 1)
-          any |= weigher_.rows_[(i * 64 + static_cast<std::size_t>(std::countr_zero(left))) * row + layer * width + w];
-      items &= layer < weigher_.clauses_ ? any : ~any;
+  const std::uint64_t* rows = weigher_.rows_.data() + first_;
+  if (weigher_.rows_.empty()) behind = added;
+  trial_.stand_rows.resize(weigher_.layers_ * words_);
+  for (std::size_t layer = 0; layer < weigher_.layers_; ++layer)
+    for (std::size_t w = 0; w < words_; ++w) {
+      std::uint64_t any = from[layer * stride + w];
+      for (const Index* input = added; input < behind; ++input) any |= rows[*input * row + layer * width + w];
+      trial_.stand_rows[layer * words_ + w] = any;
     }
-    trial_.items[w - area.first] = items;
+}
+
+void SingleWeigher::Search::put_together(const std::uint64_t* from, std::size_t stride, const Index* added, const Index* behind) {
+  const std::size_t layers = weigher_.layers_, width = weigher_.width_, row = layers * width;
+  const std::uint64_t* rows = weigher_.rows_.data() + first_;
+  if (weigher_.rows_.empty()) behind = added;
+  if (words_ == together) {
+    Two items = ~Two{}, others = ~Two{};
+    for (std::size_t layer = 0; layer < layers; ++layer, rows += width, from += stride) {
+      const Two turned = Two{} - static_cast<std::uint64_t>(layer >= weigher_.clauses_);
+      Two one = two_at(from), other = two_at(from + 2);
+      for (const Index* input = added; input < behind; ++input) one |= two_at(rows + *input * row), other |= two_at(rows + *input * row + 2);
+      items &= one ^ turned, others &= other ^ turned;
+    }
+    std::memcpy(trial_.items.data(), &items, sizeof items), std::memcpy(trial_.items.data() + 2, &others, sizeof others);
+    return;
   }
+  std::fill(trial_.items.begin(), trial_.items.end(), ~std::uint64_t{0});
+  for (std::size_t layer = 0; layer < layers; ++layer, rows += width, from += stride)
+    for (std::size_t w = 0; w < words_; ++w) {
+      std::uint64_t any = from[w];
+      for (const Index* input = added; input < behind; ++input) any |= rows[*input * row + w];
+      trial_.items[w] &= layer < weigher_.clauses_ ? any : ~any;
+    }
 }
 
 // The first item of the goal's practice that holds, of those from begin to end.
@@ -455,7 +486,7 @@ const SingleWeigher::Condition* SingleWeigher::Search::first_held(std::size_t be
     for (std::uint64_t left = within(items_[w], w, begin, end); left != 0; left &= left - 1) {
       const auto at = static_cast<unsigned>(std::countr_zero(left));
       const Condition& one = condition(w, at);
-      if (is_base_ || (exact[w] >> at & 1u) || holds(one)) return &one;
+      if (is_stand_ || (exact[w] >> at & 1u) || holds(one)) return &one;
     }
   return nullptr;
 }

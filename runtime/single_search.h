@@ -20,6 +20,7 @@ class SingleWeigher::Search {
     unsigned rung = 4;                      // one of these is to hold, if it is not the last, and none before them
     std::size_t graver = 0;                 // how many these are
     Care care = Care::any;
+    bool has_item = false, has_care = false;  // it is kept by now
   };
   struct Mark {
     std::size_t changes, added, forbidden, turned;
@@ -52,10 +53,16 @@ class SingleWeigher::Search {
   const Asked* end(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.end; }
   void look_at_inputs();
   void look_at_base();
+  void hold_on(const std::uint64_t* items, std::vector<std::uint64_t>& held);
+  void stand_at_base();
+  void stand_here();
   bool holds(const Condition& condition);
   bool surely_holds(const Condition& condition) const;
   void look();
-  void look_anew();
+  void put_together(const std::uint64_t* from, std::size_t stride, const Index* added, const Index* behind);
+  void add_to(const std::uint64_t* from, std::size_t stride, const Index* added, const Index* behind);
+  template <class Use>
+  void from_rows(Use use);
   const Condition* first_held(std::size_t begin, std::size_t end);
   bool any_held(unsigned rung) { return first_held(begin_of(rung), end_of(rung)) != nullptr; }
   bool any_may(std::size_t begin, std::size_t end) const;
@@ -63,7 +70,7 @@ class SingleWeigher::Search {
   bool solve_anew();
   bool solve_from_stand();
   bool solve();
-  bool choose(unsigned rung);
+  bool choose(unsigned rung, bool& is_kept);
   bool choose(const Condition& condition, bool& all);
   bool take_away(const Condition& condition);
   bool take_away_all(const Condition& condition);
@@ -81,8 +88,11 @@ class SingleWeigher::Search {
   Scratch& scratch_;
   Scratch::Trial& trial_;
   const std::uint8_t* states_ = nullptr;    // as bytes, by operand from 2 on
-  const std::uint64_t* items_ = nullptr;    // of the goal's practice, those that may hold in the completion
-  bool is_base_ = false;                    // and these do hold
+  // Of the goal's practice: its words, and a few more where it is small; items that may hold in the completion; and, where others
+  // begin, those that do, and the rows from which these came, layer after layer.
+  std::size_t first_ = 0, words_ = 0, stride_ = 0;
+  const std::uint64_t *items_ = nullptr, *held_ = nullptr, *rows_ = nullptr;
+  bool is_stand_ = false;                   // the completion is one where others begin
   Goal goal_;
   // Of a practice: where its completions begin, and from where on something is taken for granted, so that nothing graver holds.
   Mark start_{}, stand_{};
