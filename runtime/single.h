@@ -135,7 +135,7 @@ class SingleWeigher {
   };
   // In which ways an item, or something else that is asked for, can hold: runtime/single_ways.h.
   struct Condition {
-    Span inputs, sides;                     // of asked_, sides_
+    Span inputs, sides;                     // of asked_, so many together that none need be counted; of sides_
     std::uint32_t ways = 0;                 // a bit each
     bool is_told = true;                    // false: there are too many, and only the operand tells
     bool is_of_one = false;                 // any of the inputs is enough, and they have no bits
@@ -207,6 +207,7 @@ class SingleWeigher {
   std::vector<std::uint8_t> tables_;
   std::vector<Condition> conditions_;       // of each item, by bit; behind them others
   std::vector<Side> sides_;
+  static constexpr std::size_t asked_together = 4;  // filled up by some that are in no way
   std::vector<Asked> asked_;
   Span nobody_, not_meant_;                 // conditions that nobody meets; that those meet for whom the teaching is not meant
   // Rows of inputs each of which alone makes an item hold: one for each of a practice's ends.

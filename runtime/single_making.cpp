@@ -406,9 +406,10 @@ class SingleWeigher::Maker {
       condition.ways |= std::uint32_t{1} << w;
       for (const Index o : ways[w]) asked[o] |= std::uint32_t{1} << w;
     }
-    condition.inputs = put_asked(asked.size());
+    condition.inputs = put_asked((asked.size() + asked_together - 1) / asked_together * asked_together);
     std::uint32_t at = condition.inputs.begin;
     for (const auto& [operand, its_ways] : asked) made_.asked_[at++] = {operand, its_ways};
+    while (at < condition.inputs.end) made_.asked_[at++] = {asked.begin()->first, 0};
   }
 
   void put_sides() {

@@ -123,13 +123,10 @@ bool SingleWeigher::Search::forbid() {
     bool is_left = !condition.is_told;
     for (std::uint32_t left = ways_that(may_be, condition); left != 0; left &= left - 1) {
       const std::uint32_t way = left & -left;
-      unsigned open = 0;
-      Index last = 0;
-      for (const Asked* asked = begin(condition); asked < end(condition); ++asked)
-        if ((asked->ways & way) != 0 && !(state(asked->operand) & is_kept)) ++open, last = asked->operand;
-      is_left = is_left || has_sides || open > 1;
-      if (has_sides || open > 1) continue;
-      if (open == 0 || !keep(last ^ 1u)) return false;
+      const std::uint64_t open = open_in(condition, way);
+      const bool is_one = !has_sides && (open & (open - 1)) == 0;
+      is_left = is_left || !is_one;
+      if (is_one && (open == 0 || !keep(begin(condition)[std::countr_zero(open)].operand ^ 1u))) return false;
     }
     if (is_left) trial_.forbidden.push_back(c);
   }
@@ -322,9 +319,8 @@ bool SingleWeigher::Search::take_away(const Condition& condition) {
   if (condition.is_of_one) return take_away_all(condition);
   const std::uint32_t held = ways_that(is_now, condition), way = held & -held;
   const Mark before = mark();
-  for (const Asked* asked = begin(condition); asked < end(condition); ++asked) {
-    const Index o = asked->operand;
-    if (!(asked->ways & way) || (state(o) & is_kept)) continue;
+  for (std::uint64_t left = open_in(condition, way); left != 0; left &= left - 1) {
+    const Index o = begin(condition)[std::countr_zero(left)].operand;
     const Mark here = mark();
     if (keep(o ^ 1u) && solve()) return true;
     undo(here);
@@ -360,11 +356,21 @@ bool SingleWeigher::Search::is_barred(const Side& side) const {
 
 // ---------------------------------------------------------------- what holds
 
-std::uint32_t SingleWeigher::Search::ways_that(std::uint8_t are, const Condition& condition) const {
+// Without branches: nobody could tell which way they go.
+inline std::uint32_t SingleWeigher::Search::ways_that(std::uint8_t are, const Condition& condition) const {
+  const auto unless_so = [&](const Asked& asked) { return asked.ways & (std::uint32_t{(state(asked.operand) & are) != 0} - 1); };
   std::uint32_t not_so = 0;
-  for (const Asked *asked = begin(condition), *behind = end(condition); asked < behind; ++asked)
-    not_so |= (state(asked->operand) & are) != 0 ? 0 : asked->ways;
+  for (const Asked *asked = begin(condition), *behind = end(condition); asked < behind; asked += asked_together)
+    not_so |= unless_so(asked[0]) | unless_so(asked[1]) | unless_so(asked[2]) | unless_so(asked[3]);
   return condition.ways & ~not_so;
+}
+
+// The inputs of a way that are not kept yet; by their place.
+inline std::uint64_t SingleWeigher::Search::open_in(const Condition& condition, std::uint32_t way) const {
+  std::uint64_t out = 0, at = 1;
+  for (const Asked *asked = begin(condition), *behind = end(condition); asked < behind; ++asked, at <<= 1)
+    out |= at & (0 - std::uint64_t{(asked->ways & way) != 0}) & (0 - std::uint64_t{(state(asked->operand) & is_kept) == 0});
+  return out;
 }
 
 bool SingleWeigher::Search::holds(const Condition& condition) {
@@ -545,8 +551,8 @@ bool SingleWeigher::Search::keep(Index operand) {
 }
 
 bool SingleWeigher::Search::keep_all(const Condition& condition, std::uint32_t way) {
-  for (const Asked* asked = begin(condition); asked < end(condition); ++asked)
-    if ((asked->ways & way) != 0 && !keep(asked->operand)) return false;
+  for (std::uint64_t left = open_in(condition, way); left != 0; left &= left - 1)
+    if (!keep(begin(condition)[std::countr_zero(left)].operand)) return false;
   return true;
 }
 

@@ -49,6 +49,7 @@ class SingleWeigher::Search {
   std::uint8_t state(Index operand) const { return states_[operand - 2]; }
   // The ways of which every input is what is asked.
   std::uint32_t ways_that(std::uint8_t are, const Condition& condition) const;
+  std::uint64_t open_in(const Condition& condition, std::uint32_t way) const;
   const Asked* begin(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.begin; }
   const Asked* end(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.end; }
   void look_at_inputs();

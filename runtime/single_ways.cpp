@@ -1,6 +1,7 @@
 #include "runtime/single_ways.h"
 
 #include <algorithm>
+#include <set>
 
 namespace betony::runtime {
 namespace {
@@ -125,11 +126,17 @@ class Teller {
   unsigned work_ = 0, depth_ = 0;
 };
 
+bool asks_little(const Ways& ways) {
+  std::set<Index> asked;
+  for (const Way& way : ways) asked.insert(way.begin(), way.end());
+  return asked.size() <= most_asked;
+}
+
 }  // namespace
 
 std::optional<Ways> ways_of(const Program& program, Index operand) {
   Ways out;
-  if (!Teller(program).tell(operand, out)) return std::nullopt;
+  if (!Teller(program).tell(operand, out) || !asks_little(out)) return std::nullopt;
   return out;
 }
 
@@ -152,6 +159,7 @@ std::optional<ToldInWays> told_in_ways(const Program& program, const std::vector
     else if (!part.ways || !Teller(program).both(out.ways, *part.ways, out.ways))
       return std::nullopt;
   }
+  if (!asks_little(out.ways)) return std::nullopt;
   return out;
 }
 

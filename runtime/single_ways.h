@@ -4,7 +4,7 @@
 // A condition holds where one of its ways does. Where one part of an `and` would multiply the ways of the others too much, it is kept
 // apart as a side: a condition, with ways of its own, that must not hold (`a, unless d and (e or f)`).
 //
-// Limits     32 ways to a condition, and so much work for each that the making of a weigher stays in proportion to the program.
+// Limits     32 ways to a condition, of 64 inputs, and so much work for each that the making of a weigher stays in proportion to the program.
 //            What has more is not told in ways.
 // Tested by  tests/property/single_test.cpp
 #pragma once
@@ -16,7 +16,7 @@
 
 namespace betony::runtime {
 
-constexpr std::size_t most_ways = 32;
+constexpr std::size_t most_ways = 32, most_asked = 64;
 using Way = std::vector<Index>;             // operands of inputs, ascending
 using Ways = std::vector<Way>;              // those with the fewest operands first; none contains another
 
