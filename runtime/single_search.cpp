@@ -161,7 +161,7 @@ SingleWeigher::Codes SingleWeigher::Search::of(const Practice& practice) {
   Codes out = everybody_;
   if (!goes_on_) return out;
   start_ = mark();
-  goal_.practice = &practice;
+  goal_ = {&practice, 0, 0};
   std::fill(trial_.barred.begin(), trial_.barred.end(), 0);
   look_at_base();
   for (unsigned rung = 0; rung < 5; ++rung) {
@@ -222,6 +222,7 @@ bool SingleWeigher::Search::leave_behind() {
   look();
   if (!any_held(rung)) return true;
   goal_ = {goal_.practice, 4, end};
+  is_clean_ = false;
   if (solve_from_stand()) {
     stand_here();
     return true;
@@ -261,9 +262,15 @@ bool SingleWeigher::Search::solve() {
   if (!goal_.practice) return true;
   if (goal_.has_item && goal_.graver == 0 && goal_.care == Care::any) return true;
   look();
-  if (const Condition* held = first_held(0, goal_.graver)) return take_away(*held);
-  if (goal_.care == Care::without)
-    if (const Condition* held = first_held(begin_of(4), end_of(4))) return take_away(*held);
+  bool are_none = true;
+  if (!is_stand_ || !is_clean_) {
+    const bool is_solved = take_away_any(0, goal_.graver, are_none);
+    if (!are_none) return is_solved;
+  }
+  if (goal_.care == Care::without) {
+    const bool is_solved = take_away_any(begin_of(4), end_of(4), are_none);
+    if (!are_none) return is_solved;
+  }
   if (goal_.rung < 4 && !goal_.has_item && !any_held(goal_.rung)) return choose(goal_.rung, goal_.has_item);
   if (goal_.care == Care::with && !goal_.has_care && !any_held(4)) return choose(4, goal_.has_care);
   return true;
@@ -307,6 +314,18 @@ bool SingleWeigher::Search::choose(const Condition& condition, bool& all) {
   }
   for (std::uint32_t left = ways_that(may_be, condition); left != 0 && !trial_.gave_up; left &= left - 1)
     if (are_enough([&] { return keep_all(condition, left & -left); })) return true;
+  return false;
+}
+
+// What holds of some items that may not, one after another; none of them does where nothing is returned but that.
+bool SingleWeigher::Search::take_away_any(std::size_t begin, std::size_t end, bool& are_none) {
+  for (std::size_t w = begin / 64; w * 64 < end; ++w)
+    for (std::uint64_t left = within(items_[w], w, begin, end); left != 0; left &= left - 1) {
+      const auto at = static_cast<unsigned>(std::countr_zero(left));
+      if (!holds_now(w, at)) continue;
+      are_none = false;
+      return take_away(condition(w, at));
+    }
   return false;
 }
 
@@ -416,6 +435,7 @@ void SingleWeigher::Search::look_at_base() {
 
 void SingleWeigher::Search::stand_at_base() {
   stand_ = start_;
+  is_clean_ = !is_any(trial_.held.data(), 0, goal_.graver);
   rows_ = scratch_.base_rows.data() + first_, stride_ = weigher_.width_;
   held_ = trial_.held.data();
 }
@@ -427,6 +447,7 @@ void SingleWeigher::Search::stand_here() {
   from_rows([this](auto... rows) { add_to(rows...); });
   rows_ = trial_.stand_rows.data(), stride_ = words_;
   held_ = trial_.stand_held.data();
+  is_clean_ = true;
   stand_ = mark();
 }
 
@@ -485,20 +506,24 @@ void SingleWeigher::Search::put_together(const std::uint64_t* from, std::size_t 
     }
 }
 
-// The first item of the goal's practice that holds, of those from begin to end.
-const SingleWeigher::Condition* SingleWeigher::Search::first_held(std::size_t begin, std::size_t end) {
-  const std::uint64_t* exact = weigher_.exact_.data() + goal_.practice->items.first;
+// Of an item that may hold.
+inline bool SingleWeigher::Search::holds_now(std::size_t word, unsigned bit) {
+  return is_stand_ || (weigher_.exact_[goal_.practice->items.first + word] >> bit & 1u) || holds(condition(word, bit));
+}
+
+bool SingleWeigher::Search::any_held(unsigned rung) {
+  const std::size_t begin = begin_of(rung), end = end_of(rung);
   for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(items_[w], w, begin, end); left != 0; left &= left - 1) {
-      const auto at = static_cast<unsigned>(std::countr_zero(left));
-      const Condition& one = condition(w, at);
-      if (is_stand_ || (exact[w] >> at & 1u) || holds(one)) return &one;
-    }
-  return nullptr;
+    for (std::uint64_t left = within(items_[w], w, begin, end); left != 0; left &= left - 1)
+      if (holds_now(w, static_cast<unsigned>(std::countr_zero(left)))) return true;
+  return false;
 }
 
 bool SingleWeigher::Search::any_may(std::size_t begin, std::size_t end) const {
-  const std::uint64_t* items = scratch_.may.data() + goal_.practice->items.first;
+  return is_any(scratch_.may.data() + goal_.practice->items.first, begin, end);
+}
+
+bool SingleWeigher::Search::is_any(const std::uint64_t* items, std::size_t begin, std::size_t end) {
   for (std::size_t w = begin / 64; w * 64 < end; ++w)
     if (within(items[w], w, begin, end) != 0) return true;
   return false;

@@ -64,15 +64,17 @@ class SingleWeigher::Search {
   void add_to(const std::uint64_t* from, std::size_t stride, const Index* added, const Index* behind);
   template <class Use>
   void from_rows(Use use);
-  const Condition* first_held(std::size_t begin, std::size_t end);
-  bool any_held(unsigned rung) { return first_held(begin_of(rung), end_of(rung)) != nullptr; }
+  bool holds_now(std::size_t word, unsigned bit);
+  bool any_held(unsigned rung);
   bool any_may(std::size_t begin, std::size_t end) const;
+  static bool is_any(const std::uint64_t* items, std::size_t begin, std::size_t end);
 
   bool solve_anew();
   bool solve_from_stand();
   bool solve();
   bool choose(unsigned rung, bool& is_kept);
   bool choose(const Condition& condition, bool& all);
+  bool take_away_any(std::size_t begin, std::size_t end, bool& are_none);
   bool take_away(const Condition& condition);
   bool take_away_all(const Condition& condition);
   bool is_barred(const Side& side) const;
@@ -94,6 +96,7 @@ class SingleWeigher::Search {
   std::size_t first_ = 0, words_ = 0, stride_ = 0;
   const std::uint64_t *items_ = nullptr, *held_ = nullptr, *rows_ = nullptr;
   bool is_stand_ = false;                   // the completion is one where others begin
+  bool is_clean_ = false;                   // in those nothing graver holds
   Goal goal_;
   // Of a practice: where its completions begin, and from where on something is taken for granted, so that nothing graver holds.
   Mark start_{}, stand_{};
