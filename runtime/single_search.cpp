@@ -194,14 +194,15 @@ void SingleWeigher::Search::find(Codes& codes) {
     if (trial_.gave_up) codes.unknown |= plain | cared;
     return undo(stand_);
   }
-  look();
+  if (!is_looked_at_) look();
   const bool has_care = any_held(4);
   codes.found |= has_care ? cared : plain;
-  goal_.care = Care::with;
-  if (!(codes.found & cared) && solve_anew()) codes.found |= cared;
+  goal_.care = Care::with, goal_.has_item = true;
+  if (!(codes.found & cared) && choose(4, goal_.has_care)) codes.found |= cared;
+  goal_.has_item = false;
   undo(stand_);
   look_for(Care::with, cared);
-  if ((codes.found & plain) != 0) return;
+  if ((codes.found & plain) != 0 || surely_holds(4)) return;
   trial_.kept_barred = trial_.barred;
   bar(4);
   look_for(Care::without, plain);
@@ -211,17 +212,11 @@ void SingleWeigher::Search::find(Codes& codes) {
 // From now on nothing of the rung may hold; false where that cannot be.
 bool SingleWeigher::Search::leave_behind() {
   const unsigned rung = goal_.rung;
-  const std::uint64_t *row = alone(rung);
-  for (std::size_t w = 0; w < weigher_.words(); ++w)
-    if ((row[w] & scratch_.sure_inputs[w]) != 0) return false;
-  const std::size_t begin = begin_of(rung), end = end_of(rung);
-  for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(trial_.held[w], w, begin, end); left != 0; left &= left - 1)
-      if (surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) return false;
+  if (surely_holds(rung)) return false;
   bar(rung);
   look();
   if (!any_held(rung)) return true;
-  goal_ = {goal_.practice, 4, end};
+  goal_ = {goal_.practice, 4, end_of(rung)};
   is_clean_ = false;
   if (solve_from_stand()) {
     stand_here();
@@ -229,6 +224,18 @@ bool SingleWeigher::Search::leave_behind() {
   }
   undo(stand_);
   return trial_.gave_up;
+}
+
+// Whether something of it does, whatever the completion.
+bool SingleWeigher::Search::surely_holds(unsigned rung) const {
+  const std::uint64_t* row = alone(rung);
+  for (std::size_t w = 0; w < weigher_.words(); ++w)
+    if ((row[w] & scratch_.sure_inputs[w]) != 0) return true;
+  const std::size_t begin = begin_of(rung), end = end_of(rung);
+  for (std::size_t w = begin / 64; w * 64 < end; ++w)
+    for (std::uint64_t left = within(trial_.held[w], w, begin, end); left != 0; left &= left - 1)
+      if (surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) return true;
+  return false;
 }
 
 // The inputs that alone make something of a rung hold.
@@ -260,7 +267,8 @@ bool SingleWeigher::Search::solve() {
   for (const Index c : trial_.forbidden)
     if (holds(weigher_.conditions_[c])) return take_away(weigher_.conditions_[c]);
   if (!goal_.practice) return true;
-  if (goal_.has_item && goal_.graver == 0 && goal_.care == Care::any) return true;
+  is_looked_at_ = !(goal_.has_item && goal_.graver == 0 && goal_.care == Care::any);
+  if (!is_looked_at_) return true;
   look();
   bool are_none = true;
   if (!is_stand_ || !is_clean_) {
@@ -413,12 +421,13 @@ bool SingleWeigher::Search::surely_holds(const Condition& condition) const {
   return true;
 }
 
-// Of the items that may hold, those that do.
-void SingleWeigher::Search::hold_on(const std::uint64_t* items, std::vector<std::uint64_t>& held) {
+// Of the items from begin on that may hold, those that do.
+void SingleWeigher::Search::hold_on(const std::uint64_t* items, std::size_t begin, std::vector<std::uint64_t>& held) {
   const Area& area = goal_.practice->items;
   held.resize(area.count);
-  for (std::uint32_t w = 0; w < area.count; ++w) {
-    held[w] = items[w];
+  std::fill(held.begin(), held.begin() + static_cast<std::ptrdiff_t>(begin / 64), 0);
+  for (std::size_t w = begin / 64; w < area.count; ++w) {
+    held[w] = within(items[w], w, begin, area.count * std::size_t{64});
     for (std::uint64_t left = held[w] & ~weigher_.exact_[area.first + w]; left != 0; left &= left - 1)
       if (!holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) held[w] ^= left & -left;
   }
@@ -429,7 +438,7 @@ void SingleWeigher::Search::look_at_base() {
   words_ = std::max<std::size_t>(area.count, together);
   first_ = std::min<std::size_t>(area.first, weigher_.width_ - words_);
   trial_.items.resize(words_);
-  hold_on(scratch_.base_items.data() + area.first, trial_.held);
+  hold_on(scratch_.base_items.data() + area.first, 0, trial_.held);
   stand_at_base();
 }
 
@@ -442,8 +451,7 @@ void SingleWeigher::Search::stand_at_base() {
 
 // What is kept in the completion is taken for granted, until it leads nowhere.
 void SingleWeigher::Search::stand_here() {
-  look();
-  hold_on(items_, trial_.stand_held);
+  hold_on(items_, goal_.graver, trial_.stand_held);
   from_rows([this](auto... rows) { add_to(rows...); });
   rows_ = trial_.stand_rows.data(), stride_ = words_;
   held_ = trial_.stand_held.data();

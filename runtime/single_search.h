@@ -54,7 +54,7 @@ class SingleWeigher::Search {
   const Asked* end(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.end; }
   void look_at_inputs();
   void look_at_base();
-  void hold_on(const std::uint64_t* items, std::vector<std::uint64_t>& held);
+  void hold_on(const std::uint64_t* items, std::size_t begin, std::vector<std::uint64_t>& held);
   void stand_at_base();
   void stand_here();
   bool holds(const Condition& condition);
@@ -79,6 +79,7 @@ class SingleWeigher::Search {
   bool take_away_all(const Condition& condition);
   bool is_barred(const Side& side) const;
   bool leave_behind();
+  bool surely_holds(unsigned rung) const;
   void bar(unsigned rung);
   const std::uint64_t* alone(unsigned rung) const { return weigher_.alone_.data() + goal_.practice->alone + rung * weigher_.words(); }
   std::size_t begin_of(unsigned rung) const { return rung == 0 ? 0 : goal_.practice->ends[rung - 1]; }
@@ -97,6 +98,7 @@ class SingleWeigher::Search {
   const std::uint64_t *items_ = nullptr, *held_ = nullptr, *rows_ = nullptr;
   bool is_stand_ = false;                   // the completion is one where others begin
   bool is_clean_ = false;                   // in those nothing graver holds
+  bool is_looked_at_ = false;               // items_ are those of the completion that was found
   Goal goal_;
   // Of a practice: where its completions begin, and from where on something is taken for granted, so that nothing graver holds.
   Mark start_{}, stand_{};
