@@ -71,7 +71,7 @@ class SingleWeigher {
       bool gave_up = false;
     };
     Memory whole, half;
-    std::vector<std::uint64_t> sure_inputs, rows, sure_rows;  // rows: or-ed over the inputs that are yes, or may be; or surely are
+    std::vector<std::uint64_t> sure_inputs, not_inputs, out, rows, sure_rows;  // rows: or-ed over the inputs that are yes, or may be; or surely are
     std::vector<std::uint64_t> may, surely;       // items
     // The completion from which others are made, and the items that may hold in it.
     std::vector<std::uint64_t> base, base_rows, base_items;
@@ -157,6 +157,7 @@ class SingleWeigher {
   bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
   void or_rows(const std::uint64_t* inputs, std::vector<std::uint64_t>& rows) const;
+  void find_what_may_hold(const Rails& rails, Scratch& scratch) const;
   // The items of a word, after the rows of what may be yes and of what surely is, or the other way round.
   std::uint64_t items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::size_t word) const;
   void items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::vector<std::uint64_t>& items) const;
@@ -204,6 +205,8 @@ class SingleWeigher {
   // For each input, clause after clause, and at last for what it forbids, width_ words; behind them a row of zeros. Where the rows
   // would be too many there are none, and every item is looked at.
   std::vector<std::uint64_t> rows_, first_row_;  // first: items with fewer clauses have what they lack
+  // For each input the items that have a clause of it alone, and all that are items; a row of zeros behind, too.
+  std::vector<std::uint64_t> sole_, are_items_;
   std::vector<std::uint8_t> tables_;
   std::vector<Condition> conditions_;       // of each item, by bit; behind them others
   std::vector<Side> sides_;

@@ -289,6 +289,8 @@ class SingleWeigher::Maker {
     const std::size_t row = made_.width_ * made_.layers_;
     made_.rows_.assign(few ? (program_.inputs + 1) * row : 0, 0);
     made_.first_row_.assign(row, 0);
+    made_.sole_.assign(few ? (program_.inputs + 1) * made_.width_ : 0, 0);
+    made_.are_items_.resize(made_.width_);
     made_.items_.resize(items_.size());
     made_.exact_.resize(made_.width_);
     for (std::size_t i = 0; i < items_.size(); ++i) {
@@ -296,6 +298,7 @@ class SingleWeigher::Maker {
       Asked& asked = *items_[i];
       const std::size_t word = i / 64;
       const std::uint64_t bit = std::uint64_t{1} << (i % 64);
+      made_.are_items_[word] |= bit;
       const auto mark = [&](Index o, std::size_t layer) { made_.rows_[(o / 2 - 1) * row + layer * made_.width_ + word] |= bit; };
       for (std::size_t layer = 0; layer < made_.clauses_; ++layer) {
         if (!few || layer >= asked.clauses.size()) {
@@ -303,6 +306,8 @@ class SingleWeigher::Maker {
           continue;
         }
         for (const Index o : asked.clauses[layer].inputs) mark(o, layer);
+        if (const Operands& inputs = asked.clauses[layer].inputs; inputs.size() == 1)
+          made_.sole_[(inputs[0] / 2 - 1) * made_.width_ + word] |= bit;
       }
       if (few)
         for (const Index o : asked.forbidden) mark(o, made_.clauses_);

@@ -30,7 +30,7 @@ Two two_at(const std::uint64_t* words) {
   std::memcpy(&two, words, sizeof two);
   return two;
 }
-constexpr unsigned most_steps = 400;
+constexpr unsigned most_steps = 4000;
 
 bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 64) & 1u; }
 
