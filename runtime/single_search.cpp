@@ -197,9 +197,8 @@ void SingleWeigher::Search::find(Codes& codes) {
   if (!is_looked_at_) look();
   const bool has_care = any_held(4);
   codes.found |= has_care ? cared : plain;
-  goal_.care = Care::with, goal_.has_item = true;
+  goal_.care = Care::with;
   if (!(codes.found & cared) && choose(4, goal_.has_care)) codes.found |= cared;
-  goal_.has_item = false;
   undo(stand_);
   look_for(Care::with, cared);
   if ((codes.found & plain) != 0 || surely_holds(4)) return;
@@ -231,11 +230,7 @@ bool SingleWeigher::Search::surely_holds(unsigned rung) const {
   const std::uint64_t* row = alone(rung);
   for (std::size_t w = 0; w < weigher_.words(); ++w)
     if ((row[w] & scratch_.sure_inputs[w]) != 0) return true;
-  const std::size_t begin = begin_of(rung), end = end_of(rung);
-  for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(trial_.held[w], w, begin, end); left != 0; left &= left - 1)
-      if (surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) return true;
-  return false;
+  return is_any(trial_.sure.data(), begin_of(rung), end_of(rung));
 }
 
 // The inputs that alone make something of a rung hold.
@@ -246,6 +241,7 @@ void SingleWeigher::Search::bar(unsigned rung) {
 
 bool SingleWeigher::Search::solve_anew() {
   trial_.steps = 0, trial_.gave_up = false;
+  goal_.has_item = goal_.has_care = false;
   return solve();
 }
 
@@ -301,7 +297,7 @@ bool SingleWeigher::Search::choose(unsigned rung, bool& is_kept) {
       const Condition& one = condition(w, static_cast<unsigned>(std::countr_zero(left)));
       found = !one.is_of_one && choose(one, all);
     }
-  is_kept = false;
+  is_kept = found;
   if (!found && !all) trial_.gave_up = true;
   return found;
 }
@@ -413,7 +409,7 @@ bool SingleWeigher::Search::holds(const Condition& condition) {
   return true;
 }
 
-// Of an item that holds in the base.
+// Of an item that holds in the base, and as long as nothing is taken for granted.
 bool SingleWeigher::Search::surely_holds(const Condition& condition) const {
   if (condition.is_of_one || ways_that(is_kept, condition) == 0) return false;  // of inputs of which each is enough it is known already
   for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s)
@@ -439,6 +435,10 @@ void SingleWeigher::Search::look_at_base() {
   first_ = std::min<std::size_t>(area.first, weigher_.width_ - words_);
   trial_.items.resize(words_);
   hold_on(scratch_.base_items.data() + area.first, 0, trial_.held);
+  trial_.sure = trial_.held;
+  for (std::size_t w = 0; w < area.count; ++w)
+    for (std::uint64_t left = trial_.held[w]; left != 0; left &= left - 1)
+      if (!surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) trial_.sure[w] ^= left & -left;
   stand_at_base();
 }
 

@@ -125,8 +125,8 @@ TEST_CASE("what is possible without a graph is exact where nothing is asked not 
         const std::uint32_t codes = got[p] & ~SingleWeigher::not_exact;
         INFO("exact " << is_exact << ", seed " << seed << ", known " << known << ", open " << opened << ", practice " << p);
         REQUIRE((wanted[p] & ~codes) == 0);
-        REQUIRE(codes == wanted[p]);
-        REQUIRE(is_exact);
+        if (is_exact) REQUIRE(codes == wanted[p]);
+        if (growing) REQUIRE(is_exact);
         ++sets, open += (wanted[p] & (wanted[p] - 1)) != 0, ++of[growing], exact[growing] += is_exact;
       }
     }
