@@ -30,7 +30,7 @@ Two two_at(const std::uint64_t* words) {
   std::memcpy(&two, words, sizeof two);
   return two;
 }
-constexpr unsigned most_steps = 4000;
+constexpr unsigned most_steps = 4000, few_steps = 8;
 
 bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 64) & 1u; }
 
@@ -164,20 +164,43 @@ SingleWeigher::Codes SingleWeigher::Search::of(const Practice& practice) {
   goal_ = {&practice, 0, 0};
   std::fill(trial_.barred.begin(), trial_.barred.end(), 0);
   look_at_base();
+  find_at_base(out);
   for (unsigned rung = 0; rung < 5; ++rung) {
     goal_ = {&practice, rung, begin_of(rung)};
     if (rung < 4 && !any_may(begin_of(rung), end_of(rung))) continue;
     find(out);
-    if (rung < 4 && !leave_behind()) break;
+    if (!is_more_below(out) || !leave_behind()) break;
   }
   undo(start_);
   return out;
 }
 
+// What the base is told, and what it is told with care, where that is soon found.
+void SingleWeigher::Search::find_at_base(Codes& codes) {
+  for (const Index c : trial_.forbidden)
+    if (holds(weigher_.conditions_[c])) return;
+  unsigned rung = 0;
+  while (rung < 4 && !is_any(held_, begin_of(rung), end_of(rung))) bar(rung++);
+  const bool has_care = is_any(held_, begin_of(4), end_of(4));
+  codes.found |= has_care ? cared(rung) : plain(rung);
+  goal_ = {goal_.practice, rung, begin_of(rung), Care::with};
+  trial_.steps = most_steps - few_steps, trial_.gave_up = false;
+  if (!(codes.found & cared(rung)) && any_may(begin_of(4), end_of(4)) && choose(4, goal_.has_care)) codes.found |= cared(rung);
+  undo(start_);
+  std::fill(trial_.barred.begin(), trial_.barred.end(), 0);
+}
+
+// Codes of further rungs that are not found yet.
+bool SingleWeigher::Search::is_more_below(const Codes& codes) const {
+  std::uint32_t all = 0;
+  for (unsigned rung = goal_.rung + 1; rung <= 4; ++rung)
+    if (rung == 4 || any_may(begin_of(rung), end_of(rung))) all |= plain(rung) | cared(rung);
+  return (all & ~codes.found) != 0;
+}
+
 // The codes of a rung: of somebody of whom nothing graver holds.
 void SingleWeigher::Search::find(Codes& codes) {
-  const Practice& practice = *goal_.practice;
-  const std::uint32_t plain = std::uint32_t{1} << practice.codes[goal_.rung][0], cared = std::uint32_t{1} << practice.codes[goal_.rung][1];
+  const std::uint32_t plain = this->plain(goal_.rung), cared = this->cared(goal_.rung);
   if (((plain | cared) & ~codes.found) == 0) return;
   const bool may_have_care = plain != cared && any_may(begin_of(4), end_of(4));
   const auto look_for = [&](Care care, std::uint32_t code) {

@@ -85,7 +85,11 @@ class SingleWeigher::Search {
   std::size_t begin_of(unsigned rung) const { return rung == 0 ? 0 : goal_.practice->ends[rung - 1]; }
   std::size_t end_of(unsigned rung) const { return goal_.practice->ends[rung]; }
   const Condition& condition(std::size_t word, unsigned bit) const { return weigher_.conditions_[(goal_.practice->items.first + word) * 64 + bit]; }
+  void find_at_base(Codes& codes);
   void find(Codes& codes);
+  std::uint32_t plain(unsigned rung) const { return std::uint32_t{1} << goal_.practice->codes[rung][0]; }
+  std::uint32_t cared(unsigned rung) const { return std::uint32_t{1} << goal_.practice->codes[rung][1]; }
+  bool is_more_below(const Codes& codes) const;
 
   const SingleWeigher& weigher_;
   const Rails& rails_;
