@@ -64,9 +64,9 @@ class SingleWeigher {
       std::size_t turned = 0;                 // how often an input of the base was made not yes
       std::vector<Index> forbidden;           // conditions that may not hold
       std::vector<std::uint64_t> barred, kept_barred;  // inputs that may not become yes
-      // Of the practice that is looked at: items that may hold now; that hold in the base, and of these those that surely do; that hold
-      // where something is taken for granted.
-      std::vector<std::uint64_t> items, held, sure, stand_held, stand_rows;
+      // Of the practice that is looked at: items that may hold now; that hold in the base; that hold where something is taken for
+      // granted, and the rows from which these came.
+      std::vector<std::uint64_t> items, held, stand_held, stand_rows;
       std::vector<std::uint64_t> inputs;
       unsigned steps = 0;
       bool gave_up = false;

@@ -57,7 +57,7 @@ void SingleWeigher::Search::begin() {
   trial_.forbidden.clear();
   trial_.barred.assign(weigher_.words(), 0);
   scratch_.base.assign(scratch_.sure_inputs.begin(), scratch_.sure_inputs.end());
-  static constexpr Scratch::State of[4] = {{0, 0}, {is_all, 0}, {0, is_all}, {may_be, may_be | is_now}};
+  static constexpr Scratch::State of[4] = {{0, 0}, {is_all | is_known, 0}, {0, is_all | is_known}, {may_be, may_be | is_now}};
   for (Index i = 0; i < inputs; i += 64) {
     std::uint64_t yes = rails_.yes[i / 64], no = rails_.no[i / 64];
     for (Index k = i; k < std::min(i + 64, inputs); ++k, yes >>= 1, no >>= 1) trial_.states[k] = of[(yes & 1u) + 2 * (no & 1u)];
@@ -253,7 +253,11 @@ bool SingleWeigher::Search::surely_holds(unsigned rung) const {
   const std::uint64_t* row = alone(rung);
   for (std::size_t w = 0; w < weigher_.words(); ++w)
     if ((row[w] & scratch_.sure_inputs[w]) != 0) return true;
-  return is_any(trial_.sure.data(), begin_of(rung), end_of(rung));
+  const std::size_t begin = begin_of(rung), end = end_of(rung);
+  for (std::size_t w = begin / 64; w * 64 < end; ++w)
+    for (std::uint64_t left = within(trial_.held[w], w, begin, end); left != 0; left &= left - 1)
+      if (surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) return true;
+  return false;
 }
 
 // The inputs that alone make something of a rung hold.
@@ -432,11 +436,16 @@ bool SingleWeigher::Search::holds(const Condition& condition) {
   return true;
 }
 
-// Of an item that holds in the base, and as long as nothing is taken for granted.
+// Of an item that holds in the base.
 bool SingleWeigher::Search::surely_holds(const Condition& condition) const {
-  if (condition.is_of_one || ways_that(is_kept, condition) == 0) return false;  // of inputs of which each is enough it is known already
-  for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s)
-    if (ways_that(may_be, weigher_.conditions_[weigher_.sides_[s].condition]) != 0) return false;
+  if (condition.is_of_one || ways_that(is_known, condition) == 0) return false;  // of inputs of which each is enough it is known already
+  for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s) {
+    const Condition& side = weigher_.conditions_[weigher_.sides_[s].condition];
+    std::uint32_t out_of_reach = 0;
+    for (const Asked* asked = begin(side); asked < end(side); ++asked)
+      if (state(asked->operand ^ 1u) & is_known) out_of_reach |= asked->ways;
+    if ((side.ways & ~out_of_reach) != 0) return false;
+  }
   return true;
 }
 
@@ -458,10 +467,6 @@ void SingleWeigher::Search::look_at_base() {
   first_ = std::min<std::size_t>(area.first, weigher_.width_ - words_);
   trial_.items.resize(words_);
   hold_on(scratch_.base_items.data() + area.first, 0, trial_.held);
-  trial_.sure = trial_.held;
-  for (std::size_t w = 0; w < area.count; ++w)
-    for (std::uint64_t left = trial_.held[w]; left != 0; left &= left - 1)
-      if (!surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) trial_.sure[w] ^= left & -left;
   stand_at_base();
 }
 

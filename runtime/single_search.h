@@ -25,7 +25,7 @@ class SingleWeigher::Search {
   struct Mark {
     std::size_t changes, added, forbidden, turned;
   };
-  static constexpr std::uint8_t may_be = 1, is_now = 2, is_kept = 4, is_all = 7;
+  static constexpr std::uint8_t may_be = 1, is_now = 2, is_kept = 4, is_all = 7, is_known = 8;
 
   void begin();
   void look_at_everybody();
