@@ -48,35 +48,31 @@ class SingleWeigher {
       std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
       std::vector<Truth> truths;
     };
-    // What an input may be, and is in the completion on trial: bits of single_search.h, and what they were, to go back to.
+    // Of single_completion.h: what an input may be and is, and what it was, to go back to.
     struct State {
       std::uint8_t yes = 0, no = 0;
     };
     struct Undone {
-      Index input = 0;
+      Index slot = 0;
       State state;
     };
-    struct Trial {
-      std::vector<State> states;              // of each input
-      std::vector<Undone> undone;             // the first `changes` of them
-      std::size_t changes = 0;
-      std::vector<Index> added, all;          // inputs that are yes, and not in the base; all that are yes
-      std::size_t turned = 0;                 // how often an input of the base was made not yes
-      std::vector<Index> forbidden;           // conditions that may not hold
-      std::vector<std::uint64_t> barred, kept_barred;  // inputs that may not become yes
-      // Of the practice that is looked at: items that may hold now; that hold in the base; that hold where something is taken for
-      // granted, and the rows from which these came.
-      std::vector<std::uint64_t> items, held, stand_held, stand_rows;
-      std::vector<std::uint64_t> inputs;
-      unsigned steps = 0;
-      bool gave_up = false;
+    struct Completed {
+      std::vector<State> states;              // by slot
+      std::vector<Undone> undone;
+      std::vector<Index> added, all;
+      std::vector<std::uint64_t> base, barred, inputs;
+    };
+    // Of single_search.h. Of the practice that is looked at: items that may hold now; that hold in the base; that hold where something is
+    // taken for granted, and the rows from which these came.
+    struct Searched {
+      std::vector<Index> forbidden, listed;
+      std::vector<std::uint64_t> base_rows, base_items, items, held, stand_held, stand_rows, kept_barred;
     };
     Memory whole, half;
     std::vector<std::uint64_t> sure_inputs, not_inputs, out, rows, sure_rows;  // rows: or-ed over the inputs that are yes, or may be; or surely are
     std::vector<std::uint64_t> may, surely;       // items
-    // The completion from which others are made, and the items that may hold in it.
-    std::vector<std::uint64_t> base, base_rows, base_items;
-    Trial trial;
+    Completed completed;
+    Searched searched;
     std::vector<std::uint32_t> seen;          // of each node of the graph that is walked
     std::vector<Index> rest;
     std::uint32_t walk = 0;
@@ -148,6 +144,7 @@ class SingleWeigher {
   struct Codes {
     std::uint32_t found = 0, unknown = 0;   // bit c: the code c; unknown: not found, and not shown to be out of reach either
   };
+  class Completion;
   class Search;
   class Maker;
   void make(const Reading& reading);
@@ -193,7 +190,7 @@ class SingleWeigher {
     std::vector<Index> variables;
     bool hidden = false;
   } behind_measures_;
-  std::vector<std::uint64_t> measured_, yes_no_;  // inputs of measures; inputs that are a whole finding
+  std::vector<std::uint64_t> measured_;     // inputs of measures
   // An operand; or any_of_these + a count, and so many inputs as operands, any of which must hold: these lie with their item.
   static constexpr Index any_of_these = 0x80000000u;
   std::vector<Index> parts_;

@@ -87,7 +87,7 @@ class SingleWeigher::Maker {
 
   void look_at_inputs() {
     made_.variable_of_.resize(program_.inputs);
-    made_.measured_.resize(made_.words()), made_.yes_no_.resize(made_.words());
+    made_.measured_.resize(made_.words());
     for (Index v = 0; v < made_.pack_.variables.size(); ++v) {
       const Variable& variable = made_.pack_.variables[v];
       for (Index i = variable.first_input; i < variable.first_input + variable.inputs; ++i) {
@@ -96,8 +96,6 @@ class SingleWeigher::Maker {
       }
       if (variable.is_measure || variable.inputs != 1 || !made_.pack_.findings[variable.index].has_words())
         made_.wide_.push_back(v);
-      else
-        made_.yes_no_[variable.first_input / 64] |= std::uint64_t{1} << (variable.first_input % 64);
     }
   }
 
@@ -279,7 +277,7 @@ class SingleWeigher::Maker {
   }
 
   void weave() {
-    made_.width_ = (items_.size() / 64 + words_together - 1) / words_together * words_together;
+    made_.width_ = std::max<std::size_t>(1, (items_.size() / 64 + words_together - 1) / words_together) * words_together;
     bool forbids = false;
     for (const auto& item : items_)
       if (item) made_.clauses_ = std::max(made_.clauses_, item->clauses.size()), forbids = forbids || !item->forbidden.empty();
