@@ -45,10 +45,8 @@ void SingleWeigher::Completion::begin_others(const Mark& from) {
   undo(from);
   for (Index i = 0; i < weigher_.program_.inputs && is_other; ++i)
     if (const bool yes = memory_.base[i / 64] >> (i % 64) & 1u; yes != is_yes(i)) turn(i, yes);
-  keep_for_good();
+  changes_ = added_ = turned_ = 0;
 }
-
-void SingleWeigher::Completion::keep_for_good() { changes_ = added_ = turned_ = 0; }
 
 void SingleWeigher::Completion::turn(Index input, bool yes) {
   Scratch::State state = memory_.states[input + 1];

@@ -56,15 +56,13 @@ class SingleWeigher::Completion {
       ++turned_;
     return true;
   }
-  // What is kept up to here is so of everybody who is looked for.
-  void keep_for_good();
   // Inputs that may not become yes, besides those that may not be.
   void bar_none() { std::fill(memory_.barred.begin(), memory_.barred.end(), 0); }
   void bar(const std::uint64_t* row) {
     for (std::size_t w = 0; w < memory_.barred.size(); ++w) memory_.barred[w] |= row[w];
   }
   std::vector<std::uint64_t>& barred() { return memory_.barred; }
-  // What it is, without what is kept in it since the mark, is the base from now on.
+  // What it is, without keeping what is kept since the mark, is the base from now on; what was kept before it is so for good.
   void begin_others(const Mark& from);
 
  private:

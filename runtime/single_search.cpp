@@ -94,7 +94,6 @@ bool SingleWeigher::Search::forbid() {
 
 // A completion of whom the teaching says something is where others begin from here on, if there is one.
 void SingleWeigher::Search::find_base() {
-  completion_.keep_for_good();
   const Mark before = mark();
   goal_ = {};
   const bool is_found = solve_anew();
