@@ -126,13 +126,13 @@ class SingleWeigher {
     std::uint32_t begin = 0, end = 0;
   };
   // An input that is asked to be so, or not so, and in which of the ways.
-  struct Asked {
+  struct Needed {
     Index operand = 0;
     std::uint32_t ways = 0;
   };
   // In which ways an item, or something else that is asked for, can hold: runtime/single_ways.h.
   struct Condition {
-    Span inputs, sides;                     // of asked_, so many together that none need be counted; of sides_
+    Span inputs, sides;                     // of needed_, so many together that none need be counted; of sides_
     std::uint32_t ways = 0;                 // a bit each
     bool is_told = true;                    // false: there are too many, and only the operand tells
     bool is_of_one = false;                 // any of the inputs is enough, and they have no bits
@@ -147,6 +147,7 @@ class SingleWeigher {
   class Completion;
   class Search;
   class Maker;
+  class ConditionMaker;
   void make(const Reading& reading);
   void next_person(Scratch::Memory& memory) const;
   void work_out(const std::uint64_t* inputs, Scratch& scratch) const;
@@ -208,8 +209,8 @@ class SingleWeigher {
   std::vector<std::uint8_t> tables_;
   std::vector<Condition> conditions_;       // of each item, by bit; behind them others
   std::vector<Side> sides_;
-  static constexpr std::size_t asked_together = 4;  // filled up by some that are in no way
-  std::vector<Asked> asked_;
+  static constexpr std::size_t needed_together = 4;  // filled up by some that are in no way
+  std::vector<Needed> needed_;
   Span nobody_, not_meant_;                 // conditions that nobody meets; that those meet for whom the teaching is not meant
   // Rows of inputs each of which alone makes an item hold: one for each of a practice's ends.
   std::vector<std::uint64_t> alone_;

@@ -19,10 +19,11 @@ Two two_at(const std::uint64_t* words) {
 
 bool SingleWeigher::Search::holds(const Condition& condition) {
   if (!condition.is_told) {
+    ++steps_;
     weigher_.next_person(scratch_.whole);
     return weigher_.holds(condition.operand, completion_.inputs().data(), scratch_);
   }
-  if (condition.is_of_one) return std::any_of(begin(condition), end(condition), [&](const Asked& asked) { return completion_.state(asked.operand) & Completion::is_now; });
+  if (condition.is_of_one) return std::any_of(begin(condition), end(condition), [&](const Needed& needed) { return completion_.state(needed.operand) & Completion::is_now; });
   if (ways_that(Completion::is_now, condition) == 0) return false;
   for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s)
     if (holds(weigher_.conditions_[weigher_.sides_[s].condition])) return false;
@@ -35,8 +36,8 @@ bool SingleWeigher::Search::surely_holds(const Condition& condition) const {
   for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s) {
     const Condition& side = weigher_.conditions_[weigher_.sides_[s].condition];
     std::uint32_t out_of_reach = 0;
-    for (const Asked* asked = begin(side); asked < end(side); ++asked)
-      if (completion_.state(asked->operand ^ 1u) & Completion::is_known) out_of_reach |= asked->ways;
+    for (const Needed* needed = begin(side); needed < end(side); ++needed)
+      if (completion_.state(needed->operand ^ 1u) & Completion::is_known) out_of_reach |= needed->ways;
     if ((side.ways & ~out_of_reach) != 0) return false;
   }
   return true;
@@ -131,13 +132,16 @@ template <std::size_t layers>
 void SingleWeigher::Search::put_few_together(const Rows& of) {
   const std::size_t width = weigher_.width_;
   Two any[layers], others[layers];
+#pragma GCC unroll 4
   for (std::size_t layer = 0; layer < layers; ++layer)
     any[layer] = two_at(of.from + layer * of.stride), others[layer] = two_at(of.from + layer * of.stride + 2);
   for (const Index* input = of.added; input < of.behind; ++input) {
     const std::uint64_t* row = weigher_.rows_.data() + *input * layers * width + first_;
+#pragma GCC unroll 4
     for (std::size_t layer = 0; layer < layers; ++layer, row += width) any[layer] |= two_at(row), others[layer] |= two_at(row + 2);
   }
   if (weigher_.clauses_ < layers) any[layers - 1] = ~any[layers - 1], others[layers - 1] = ~others[layers - 1];
+#pragma GCC unroll 4
   for (std::size_t layer = 1; layer < layers; ++layer) any[0] &= any[layer], others[0] &= others[layer];
   std::memcpy(memory_.items.data(), &any[0], sizeof any[0]), std::memcpy(memory_.items.data() + 2, &others[0], sizeof others[0]);
 }

@@ -3,14 +3,13 @@
 #include <map>
 #include <optional>
 
-#include "runtime/single.h"
-#include "runtime/single_ways.h"
+#include "runtime/single_conditions.h"
 
 namespace betony::runtime {
 
 class SingleWeigher::Maker {
  public:
-  explicit Maker(SingleWeigher& made) : made_(made), program_(made.program_) {}
+  explicit Maker(SingleWeigher& made) : made_(made), program_(made.program_), conditions_(made) {}
 
   void make(const Reading& reading) {
     look_at_gates();
@@ -342,25 +341,15 @@ class SingleWeigher::Maker {
     item.end = static_cast<std::uint32_t>(parts.size());
   }
 
-  // ---------------------------------------------------------------- ways
+  // ---------------------------------------------------------------- conditions
 
-  // Of every item, at its bit; then of those that nobody is, and of those for whom the teaching is not meant; and of all sides.
   void put_conditions() {
     made_.conditions_.resize(items_.size());
     for (const Practice& practice : made_.practices_) put_conditions(practice.items);
     put_conditions(made_.flags_);
-    const auto put_common = [this](Index operand) {
-      Span out{static_cast<std::uint32_t>(made_.conditions_.size()), 0};
-      for (const Asked& asked : alternatives(operand)) {
-        made_.conditions_.push_back(condition_of(asked));
-        out.end = static_cast<std::uint32_t>(made_.conditions_.size());
-      }
-      out.end = static_cast<std::uint32_t>(made_.conditions_.size());
-      return out;
-    };
-    made_.nobody_ = put_common(made_.pack_.background ^ 1u);
-    made_.not_meant_ = put_common(made_.applies_ ^ 1u);
-    put_sides();
+    made_.nobody_ = put_others(made_.pack_.background ^ 1u);
+    made_.not_meant_ = put_others(made_.applies_ ^ 1u);
+    conditions_.put_sides();
   }
 
   void put_conditions(const Area& area) {
@@ -368,62 +357,20 @@ class SingleWeigher::Maker {
     const std::size_t begin = area.first * std::size_t{64}, end = begin + area.count * std::size_t{64};
     for (std::size_t i = begin; i < end; ++i)
       if (items_[i] && items_[i]->operands.size() == 1) items.emplace(items_[i]->operands[0], static_cast<Index>(i));
-    for (std::size_t i = begin; i < end; ++i) {
-      if (!items_[i]) continue;
-      Condition& out = made_.conditions_[i] = condition_of(*items_[i]);
-      for (std::uint32_t s = out.sides.begin; s < out.sides.end; ++s)
-        if (const auto found = items.find(made_.sides_[s].condition); found != items.end()) made_.sides_[s].item = found->second;
-    }
+    for (std::size_t i = begin; i < end; ++i)
+      if (items_[i]) made_.conditions_[i] = condition_of(*items_[i], items);
   }
 
-  // The conditions of its sides are still told as operands.
-  Condition condition_of(const Asked& asked) {
-    Condition out;
-    out.operand = asked.operands[0];
-    out.is_of_one = asked.is_one_clause();
-    if (out.is_of_one) {
-      out.inputs = put_asked(asked.clauses[0].inputs.size());
-      std::transform(asked.clauses[0].inputs.begin(), asked.clauses[0].inputs.end(), made_.asked_.begin() + out.inputs.begin,
-                     [](Index o) { return SingleWeigher::Asked{o, 0}; });
-      return out;
-    }
-    const auto told = asked.operands.size() == 1 ? told_in_ways(program_, conjunction(asked.operands[0])) : std::nullopt;
-    out.is_told = told.has_value() && made_.asked_.size() < most_told;
-    if (!out.is_told) return out;
-    put_ways(told->ways, out);
-    out.sides.begin = static_cast<std::uint32_t>(made_.sides_.size());
-    for (const Index side : told->sides) made_.sides_.push_back({side, no_index});
-    out.sides.end = static_cast<std::uint32_t>(made_.sides_.size());
-    return out;
+  // What is no item: alternatives of the operand.
+  Span put_others(Index operand) {
+    const auto begin = static_cast<std::uint32_t>(made_.conditions_.size());
+    for (const Asked& asked : alternatives(operand)) made_.conditions_.push_back(condition_of(asked, {}));
+    return {begin, static_cast<std::uint32_t>(made_.conditions_.size())};
   }
 
-  Span put_asked(std::size_t count) {
-    const auto begin = static_cast<std::uint32_t>(made_.asked_.size());
-    made_.asked_.resize(begin + count);
-    return {begin, static_cast<std::uint32_t>(begin + count)};
-  }
-
-  void put_ways(const Ways& ways, Condition& condition) {
-    std::map<Index, std::uint32_t> asked;
-    for (std::size_t w = 0; w < ways.size(); ++w) {
-      condition.ways |= std::uint32_t{1} << w;
-      for (const Index o : ways[w]) asked[o] |= std::uint32_t{1} << w;
-    }
-    condition.inputs = put_asked((asked.size() + asked_together - 1) / asked_together * asked_together);
-    std::uint32_t at = condition.inputs.begin;
-    for (const auto& [operand, its_ways] : asked) made_.asked_[at++] = {operand, its_ways};
-    while (at < condition.inputs.end) made_.asked_[at++] = {asked.begin()->first, 0};
-  }
-
-  void put_sides() {
-    std::map<Index, Index> conditions;  // by operand
-    for (Side& side : made_.sides_) {
-      const auto [found, is_new] = conditions.emplace(side.condition, static_cast<Index>(made_.conditions_.size()));
-      side.condition = found->second;
-      if (!is_new) continue;
-      Condition& out = made_.conditions_.emplace_back();
-      put_ways(*ways_of(program_, found->first), out);
-    }
+  Condition condition_of(const Asked& asked, const std::map<Index, Index>& items) {
+    if (asked.is_one_clause()) return conditions_.of_one(asked.clauses[0].inputs);
+    return conditions_.of_all(asked.operands[0], conjunction(asked.operands[0]), items);
   }
 
   void put_table(Practice& practice) {
@@ -447,10 +394,10 @@ class SingleWeigher::Maker {
   static constexpr std::size_t words_together = 8;  // rows are a multiple of these
   static constexpr std::size_t most_items = std::size_t{1} << 16, most_together = 1024, most_clauses = 3;
   static constexpr std::size_t most_row_words = std::size_t{1} << 23;  // 64 MiB
-  static constexpr std::size_t most_told = std::size_t{1} << 24;
   static constexpr Index most_depth = 200;
   SingleWeigher& made_;
   const Program& program_;
+  ConditionMaker conditions_;
   std::vector<std::optional<Asked>> items_;  // nothing where a word is filled up
   std::size_t first_ = 0;
 };

@@ -21,7 +21,7 @@
 namespace betony::runtime {
 namespace {
 
-constexpr unsigned most_steps = 4000, few_steps = 8;
+constexpr unsigned most_steps = 4000, few_steps = 8, most_depth = 300;
 
 }  // namespace
 
@@ -74,8 +74,8 @@ bool SingleWeigher::Search::forbid() {
   for (const Index c : listed_) {
     const Condition& condition = weigher_.conditions_[c];
     if (condition.is_of_one) {
-      for (const Asked* asked = begin(condition); asked < end(condition); ++asked)
-        if (!completion_.keep(asked->operand ^ 1u)) return false;
+      for (const Needed* needed = begin(condition); needed < end(condition); ++needed)
+        if (!completion_.keep(needed->operand ^ 1u)) return false;
       continue;
     }
     const bool has_sides = condition.sides.begin < condition.sides.end;
@@ -229,10 +229,18 @@ bool SingleWeigher::Search::solve_from_stand() {
 
 // Goes on from the completion until it is as wanted, and leaves it so; else false, and what was kept may be undone by whoever asked.
 bool SingleWeigher::Search::solve() {
-  if (++steps_ > most_steps) {
+  steps_ += 1 + static_cast<unsigned>(words_ / 64);  // of a large practice each takes longer
+  if (steps_ > most_steps || depth_ == most_depth) {
     gave_up_ = true;
     return false;
   }
+  ++depth_;
+  const bool found = step();
+  --depth_;
+  return found;
+}
+
+bool SingleWeigher::Search::step() {
   for (const Index c : forbidden_)
     if (holds(weigher_.conditions_[c])) return take_away(weigher_.conditions_[c]);
   if (!goal_.practice) return true;
@@ -285,8 +293,8 @@ bool SingleWeigher::Search::choose(const Condition& condition, bool& all) {
     return false;
   };
   if (condition.is_of_one) {
-    for (const Asked* asked = begin(condition); asked < end(condition) && !gave_up_; ++asked)
-      if (are_enough([&] { return completion_.keep(asked->operand); })) return true;
+    for (const Needed* needed = begin(condition); needed < end(condition) && !gave_up_; ++needed)
+      if (are_enough([&] { return completion_.keep(needed->operand); })) return true;
     return false;
   }
   for (std::uint32_t left = ways_that(Completion::may_be, condition); left != 0 && !gave_up_; left &= left - 1)
@@ -339,7 +347,7 @@ bool SingleWeigher::Search::take_away(const Condition& condition) {
 // Where any input is enough, all of them are taken away.
 bool SingleWeigher::Search::take_away_all(const Condition& condition) {
   const Mark before = mark();
-  const auto is_kept_out = [&](const Asked& asked) { return completion_.keep(asked.operand ^ 1u); };
+  const auto is_kept_out = [&](const Needed& needed) { return completion_.keep(needed.operand ^ 1u); };
   if (std::all_of(begin(condition), end(condition), is_kept_out) && solve()) return true;
   undo(before);
   return false;

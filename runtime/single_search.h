@@ -56,6 +56,7 @@ class SingleWeigher::Search {
   bool solve_anew();
   bool solve_from_stand();
   bool solve();
+  bool step();
   bool choose(unsigned rung, bool& is_chosen);
   bool choose(const Condition& condition, bool& all);
   bool take_away_any(std::size_t begin, std::size_t end, bool& are_none);
@@ -94,22 +95,22 @@ class SingleWeigher::Search {
   static bool is_any(const std::uint64_t* items, std::size_t begin, std::size_t end);
 
   const Condition& condition(std::size_t word, unsigned bit) const { return weigher_.conditions_[(goal_.practice->items.first + word) * 64 + bit]; }
-  const Asked* begin(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.begin; }
-  const Asked* end(const Condition& condition) const { return weigher_.asked_.data() + condition.inputs.end; }
+  const Needed* begin(const Condition& condition) const { return weigher_.needed_.data() + condition.inputs.begin; }
+  const Needed* end(const Condition& condition) const { return weigher_.needed_.data() + condition.inputs.end; }
 
-  // The ways of which every input is what is asked. Without branches: nobody could tell which way they go.
+  // The ways of which every input is what is needed. Without branches: nobody could tell which way they go.
   std::uint32_t ways_that(std::uint8_t are, const Condition& condition) const {
-    const auto unless_so = [&](const Asked& asked) { return asked.ways & (std::uint32_t{(completion_.state(asked.operand) & are) != 0} - 1); };
+    const auto unless_so = [&](const Needed& needed) { return needed.ways & (std::uint32_t{(completion_.state(needed.operand) & are) != 0} - 1); };
     std::uint32_t not_so = 0;
-    for (const Asked *asked = begin(condition), *behind = end(condition); asked < behind; asked += asked_together)
-      not_so |= unless_so(asked[0]) | unless_so(asked[1]) | unless_so(asked[2]) | unless_so(asked[3]);
+    for (const Needed *needed = begin(condition), *behind = end(condition); needed < behind; needed += needed_together)
+      not_so |= unless_so(needed[0]) | unless_so(needed[1]) | unless_so(needed[2]) | unless_so(needed[3]);
     return condition.ways & ~not_so;
   }
   // The inputs of a way that are not kept yet; by their place.
   std::uint64_t open_in(const Condition& condition, std::uint32_t way) const {
     std::uint64_t out = 0, at = 1;
-    for (const Asked *asked = begin(condition), *behind = end(condition); asked < behind; ++asked, at <<= 1) {
-      const bool is_open = ((asked->ways & way) != 0) & ((completion_.state(asked->operand) & Completion::is_kept) == 0);
+    for (const Needed *needed = begin(condition), *behind = end(condition); needed < behind; ++needed, at <<= 1) {
+      const bool is_open = ((needed->ways & way) != 0) & ((completion_.state(needed->operand) & Completion::is_kept) == 0);
       out |= is_open ? at : 0;
     }
     return out;
@@ -139,7 +140,7 @@ class SingleWeigher::Search {
   bool is_looked_at_ = false;               // items_ are those of the completion that was found
   bool goes_on_ = true;                     // somebody may be neither outside nor referred
   bool gave_up_ = false;
-  unsigned steps_ = 0;
+  unsigned steps_ = 0, depth_ = 0;
   Codes everybody_;
 };
 

@@ -8,11 +8,19 @@ namespace {
 
 // Ways of several parts together, before one is kept as a side; what is asked not to be so becomes one sooner.
 constexpr std::size_t most_woven = 24, most_woven_not = 3;
-constexpr unsigned most_work = 4096;
+constexpr unsigned most_work = 8192;        // for one condition; about 0.1 microseconds each
 
 class Teller {
  public:
-  explicit Teller(const Program& program) : program_(program) {}
+  Teller(const Program& program, std::uint64_t& work_left) : program_(program), work_left_(work_left) {}
+  ~Teller() { work_left_ -= std::min<std::uint64_t>(work_, work_left_); }
+
+  std::optional<Ways> ways_of(Index operand) {
+    Ways out;
+    depth_ = 0;
+    if (!tell(operand, out) || !asks_little(out)) return std::nullopt;
+    return out;
+  }
 
   // False where there are too many.
   bool tell(Index operand, Ways& out) {
@@ -22,7 +30,7 @@ class Teller {
       if (slot == 0) out = turned ? Ways{{}} : Ways{};
       return true;
     }
-    if (++work_ > most_work || ++depth_ > most_depth) return false;
+    if (!may_work(1) || ++depth_ > most_depth) return false;
     const Gate& gate = program_.gates[slot - 1 - program_.inputs];
     bool told = false;
     switch (gate.kind) {
@@ -40,7 +48,7 @@ class Teller {
     Ways woven;
     for (const Way& one : a)
       for (const Way& other : b) {
-        if (++work_ > most_work) return false;
+        if (!may_work(1)) return false;
         Way way;
         std::set_union(one.begin(), one.end(), other.begin(), other.end(), std::back_inserter(way));
         const auto is_other = [](Index x, Index y) { return x / 2 == y / 2; };
@@ -50,7 +58,14 @@ class Teller {
     return plain(out);
   }
 
+  static bool asks_little(const Ways& ways) {
+    std::set<Index> asked;
+    for (const Way& way : ways) asked.insert(way.begin(), way.end());
+    return asked.size() <= most_asked;
+  }
+
  private:
+  bool may_work(std::size_t much) { return (work_ += much) <= std::min<std::uint64_t>(most_work, work_left_); }
   bool any_of(const Gate& gate, Index turned, Ways& out) {
     out.clear();
     for (const Index o : gate.operands) {
@@ -109,6 +124,7 @@ class Teller {
 
   // Those with the fewest operands first; what contains another is left out.
   bool plain(Ways& ways) {
+    if (!may_work(ways.size() * std::min(ways.size(), most_ways) / 16)) return false;
     std::sort(ways.begin(), ways.end(), [](const Way& a, const Way& b) { return a.size() != b.size() ? a.size() < b.size() : a < b; });
     std::size_t kept = 0;
     for (std::size_t i = 0; i < ways.size() && kept <= most_ways; ++i) {
@@ -123,43 +139,35 @@ class Teller {
 
   static constexpr unsigned most_depth = 100;
   const Program& program_;
-  unsigned work_ = 0, depth_ = 0;
+  std::uint64_t& work_left_;
+  std::size_t work_ = 0;
+  unsigned depth_ = 0;
 };
-
-bool asks_little(const Ways& ways) {
-  std::set<Index> asked;
-  for (const Way& way : ways) asked.insert(way.begin(), way.end());
-  return asked.size() <= most_asked;
-}
-
 }  // namespace
 
-std::optional<Ways> ways_of(const Program& program, Index operand) {
-  Ways out;
-  if (!Teller(program).tell(operand, out) || !asks_little(out)) return std::nullopt;
-  return out;
-}
+std::optional<Ways> ways_of(const Program& program, Index operand, std::uint64_t& work_left) { return Teller(program, work_left).ways_of(operand); }
 
-std::optional<ToldInWays> told_in_ways(const Program& program, const std::vector<Index>& parts) {
+std::optional<ToldInWays> told_in_ways(const Program& program, const std::vector<Index>& parts, std::uint64_t& work_left) {
   struct Part {
     Index operand = 0;
     std::optional<Ways> ways;
     std::size_t count() const { return ways ? ways->size() : ~std::size_t{0}; }
   };
+  Teller teller(program, work_left);
   std::vector<Part> all;
-  for (const Index o : parts) all.push_back({o, ways_of(program, o)});
+  for (const Index o : parts) all.push_back({o, teller.ways_of(o)});
   std::stable_sort(all.begin(), all.end(), [](const Part& a, const Part& b) { return a.count() < b.count(); });
   ToldInWays out{{{}}, {}};
   for (const Part& part : all) {
     const std::size_t most = part.operand & 1u ? most_woven_not : out.ways.size() == 1 ? most_ways : most_woven;
     const bool few = part.ways && (part.ways->size() <= 1 || out.ways.size() * part.ways->size() <= most);
-    if (few && Teller(program).both(out.ways, *part.ways, out.ways)) continue;
-    if (ways_of(program, part.operand ^ 1u))
+    if (few && teller.both(out.ways, *part.ways, out.ways)) continue;
+    if (teller.ways_of(part.operand ^ 1u))
       out.sides.push_back(part.operand ^ 1u);
-    else if (!part.ways || !Teller(program).both(out.ways, *part.ways, out.ways))
+    else if (!part.ways || !teller.both(out.ways, *part.ways, out.ways))
       return std::nullopt;
   }
-  if (!asks_little(out.ways)) return std::nullopt;
+  if (!Teller::asks_little(out.ways)) return std::nullopt;
   return out;
 }
 

@@ -4,11 +4,12 @@
 // A condition holds where one of its ways does. Where one part of an `and` would multiply the ways of the others too much, it is kept
 // apart as a side: a condition, with ways of its own, that must not hold (`a, unless d and (e or f)`).
 //
-// Limits     32 ways to a condition, of 64 inputs, and so much work for each that the making of a weigher stays in proportion to the program.
-//            What has more is not told in ways.
+// Limits     32 ways to a condition, of 64 inputs, and some milliseconds of work for each at most; for all together the work that is left,
+//            which is counted down. What has more is not told in ways.
 // Tested by  tests/property/single_test.cpp
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <vector>
 
@@ -26,7 +27,7 @@ struct ToldInWays {
 };
 
 // All of the parts, which are operands; nothing where there are too many ways.
-std::optional<ToldInWays> told_in_ways(const Program& program, const std::vector<Index>& parts);
-std::optional<Ways> ways_of(const Program& program, Index operand);
+std::optional<ToldInWays> told_in_ways(const Program& program, const std::vector<Index>& parts, std::uint64_t& work_left);
+std::optional<Ways> ways_of(const Program& program, Index operand, std::uint64_t& work_left);
 
 }  // namespace betony::runtime
