@@ -10,19 +10,25 @@
 // must be yes, and as inputs none of which may be: every input has a row of bits for the first clauses of all items, one for the
 // second, and so on, and one for the items that it forbids. So an `or` over the rows of the inputs that are yes, and an `and` over
 // the clauses, leave the items that hold, and of those whose condition is more than its clauses the few that may; the first of
-// a practice that holds is its verdict. Of a half-known person the same is done twice, for what may be yes and for what surely is;
-// what several items ask for is worked out once a person. Where more than one verdict is left, completions of the person are made
-// that are to get each of them, the plainest first; what none of these gets, and is not shown to be out of reach either, is looked
-// for in the practice's decision graph, where it has one.
+// a practice that holds is its verdict.
+//
+// Of a half-known person completions are made, one after another, until each verdict is found or shown not to come (single_search.h).
+// For that every item is told in ways, too: inputs that together are enough, with exceptions apart (single_ways.h). So a set is exact
+// without a decision graph, but where
+//   - a measure that is asked for is open, or the findings behind it are and not everybody can be: then no completions are made;
+//   - a condition has too many ways to be told in them, and all depends on it;
+//   - the search was not at its end after 4000 steps.
+// Then what two rails leave possible is looked for in the practice's decision graph; where it has none, the set says not_exact.
 //
 // Inputs     as those of the pack's program: bit i % 64 of word i / 64 is input i; words() of them. Bits past the last are 0. Of a
 //            half-known person there are two such rows: what may be yes, and what may be no; each input is in one or both.
 // Ownership  the pack is borrowed and outlives this. A weigher is never changed; any number of threads may share it.
 // Errors     none; the pack is one that read_pack or what_is_wrong found sound, and the reading one of its own.
 // Cost       O(inputs that are yes · clauses of an item, at most 3 · items / 512), and the items that are more than their clauses
-//            and may hold. Making: O(size of the program).
+//            and may hold. Of a half-known person some completions a verdict, each about as long as a practice of a whole person; at most
+//            4000, in the worst case, or fewer of a large practice. Making: O(size of the program).
 // Source     an index of bits over clauses: O'Neil, Quass, Improved Query Performance with Variant Indexes, SIGMOD 1997.
-// Tested by  tests/property/paths_test.cpp; tests/bench/single_bench.cpp measures it
+// Tested by  tests/property/paths_test.cpp, single_test.cpp; tests/bench/single_bench.cpp measures it
 #pragma once
 
 #include <cstdint>
@@ -69,8 +75,9 @@ class SingleWeigher {
       std::vector<std::uint64_t> base_rows, base_items, items, held, stand_held, stand_rows, kept_barred;
     };
     Memory whole, half;
-    std::vector<std::uint64_t> sure_inputs, not_inputs, out, rows, sure_rows;  // rows: or-ed over the inputs that are yes, or may be; or surely are
-    std::vector<std::uint64_t> may, surely;       // items
+    std::vector<std::uint64_t> sure_inputs, not_inputs;  // that surely are yes, or not
+    std::vector<std::uint64_t> rows, sure_rows;   // or-ed over the inputs that are yes, or may be; or surely are
+    std::vector<std::uint64_t> may, surely, out;  // items; out: that cannot hold
     Completed completed;
     Searched searched;
     std::vector<std::uint32_t> seen;          // of each node of the graph that is walked
@@ -94,10 +101,9 @@ class SingleWeigher {
   struct Area {
     std::uint32_t first = 0, count = 0;
     bool is_exact = false;                  // each asks for nothing but its clauses
-    bool is_growing = false;                // and forbids nothing, so that more of them hold the more is yes
   };
   struct Item {
-    std::uint32_t begin = 0, rest = 0, end = 0;  // of parts_, all of which must hold; from `rest` on those that are not among its clauses
+    std::uint32_t begin = 0, end = 0;       // of parts_, all of which must hold: those that are not among its clauses
   };
   struct Practice {
     Area items;
@@ -157,8 +163,7 @@ class SingleWeigher {
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
   void or_rows(const std::uint64_t* inputs, std::vector<std::uint64_t>& rows) const;
   void find_what_may_hold(const Rails& rails, Scratch& scratch) const;
-  // The items of a word, after the rows of what may be yes and of what surely is, or the other way round.
-  std::uint64_t items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::size_t word) const;
+  // After the rows of what may be yes and of what surely is, or the other way round.
   void items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::vector<std::uint64_t>& items) const;
   static bool any_input(const Index* begin, const Index* end, bool wanted, const std::uint64_t* inputs);
   std::size_t first_that_holds(const Area& area, std::size_t begin, std::size_t end, const std::uint64_t* items, const std::uint64_t* inputs,
@@ -175,7 +180,6 @@ class SingleWeigher {
   bool may_complete(const Rails& rails) const;
   std::uint32_t reached(const DecisionGraph& graph, std::uint32_t wanted, const Rails& rails, Scratch& scratch) const;
   bool cell_is_possible(Index variable, Index cell, const Rails& rails) const;
-
   std::uint32_t looked_up(const Practice& practice, const Codes& codes, const Rails& rails, Scratch& scratch) const;
 
   const Pack& pack_;

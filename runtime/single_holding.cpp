@@ -23,7 +23,8 @@ bool SingleWeigher::Search::holds(const Condition& condition) {
     weigher_.next_person(scratch_.whole);
     return weigher_.holds(condition.operand, completion_.inputs().data(), scratch_);
   }
-  if (condition.is_of_one) return std::any_of(begin(condition), end(condition), [&](const Needed& needed) { return completion_.state(needed.operand) & Completion::is_now; });
+  const auto is_now = [this](const Needed& needed) { return (completion_.state(needed.operand) & Completion::is_now) != 0; };
+  if (condition.is_of_one) return std::any_of(begin(condition), end(condition), is_now);
   if (ways_that(Completion::is_now, condition) == 0) return false;
   for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s)
     if (holds(weigher_.conditions_[weigher_.sides_[s].condition])) return false;

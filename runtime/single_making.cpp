@@ -265,11 +265,7 @@ class SingleWeigher::Maker {
     const std::size_t count = items_.size() - first_, words = (count + 63) / 64;
     const bool exact =
         std::all_of(items_.begin() + static_cast<std::ptrdiff_t>(first_), items_.end(), [](const auto& item) { return item->rest.empty(); });
-    const bool growing = exact && std::all_of(items_.begin() + static_cast<std::ptrdiff_t>(first_), items_.end(), [](const auto& item) {
-                           const auto several = [](const Clause& clause) { return clause.inputs.size() > 1; };
-                           return item->forbidden.empty() && std::count_if(item->clauses.begin(), item->clauses.end(), several) <= 1;
-                         });
-    const Area out{static_cast<std::uint32_t>(first_ / 64), static_cast<std::uint32_t>(words), exact, growing};
+    const Area out{static_cast<std::uint32_t>(first_ / 64), static_cast<std::uint32_t>(words), exact};
     items_.resize(first_ + words * 64);
     first_ = items_.size();
     return out;
@@ -309,10 +305,10 @@ class SingleWeigher::Maker {
       if (few)
         for (const Index o : asked.forbidden) mark(o, made_.clauses_);
       put_parts(asked, few, made_.items_[i]);
-      if (made_.items_[i].rest == made_.items_[i].end) made_.exact_[word] |= bit;
+      if (made_.items_[i].begin == made_.items_[i].end) made_.exact_[word] |= bit;
     }
     if (!few)
-      for (Area* area : areas()) area->is_exact = area->is_growing = false;
+      for (Area* area : areas()) area->is_exact = false;
   }
   std::vector<Area*> areas() {
     std::vector<Area*> out{&made_.flags_};
@@ -324,12 +320,11 @@ class SingleWeigher::Maker {
     auto& parts = made_.parts_;
     item.begin = static_cast<std::uint32_t>(parts.size());
     for (const Clause& clause : asked.clauses) {
-      if (!clause.is_part) continue;
+      if (few || !clause.is_part) continue;  // where there are rows they tell it
       if (clause.inputs.size() > 1) parts.push_back(any_of_these + static_cast<Index>(clause.inputs.size()));
       parts.insert(parts.end(), clause.inputs.begin(), clause.inputs.end());
     }
-    parts.insert(parts.end(), asked.forbidden.begin(), asked.forbidden.end());
-    item.rest = few ? static_cast<std::uint32_t>(parts.size()) : item.begin;
+    if (!few) parts.insert(parts.end(), asked.forbidden.begin(), asked.forbidden.end());
     for (const Index o : asked.rest) {
       const bool alone = is_any(o) && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs && gate(o).operands.size() <= most_together;
       if (alone) parts.push_back(any_of_these + static_cast<Index>(gate(o).operands.size()));

@@ -69,7 +69,7 @@ Truth SingleWeigher::gate_truth(Index index, const Rails& rails, Scratch& scratc
 // Of what an item asks for besides its clauses.
 Truth SingleWeigher::rest_truth(std::size_t item, const Rails& rails, Scratch& scratch) const {
   Truth out = Truth::yes;
-  const Index *part = parts_.data() + items_[item].rest, *end = parts_.data() + items_[item].end;
+  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
   while (part < end && out != Truth::no) {
     const Index count = *part < any_of_these ? 0 : *part - any_of_these;
     Truth one = Truth::no;
