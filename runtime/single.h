@@ -25,8 +25,8 @@
 // Ownership  the pack is borrowed and outlives this. A weigher is never changed; any number of threads may share it.
 // Errors     none; the pack is one that read_pack or what_is_wrong found sound, and the reading one of its own.
 // Cost       O(inputs that are yes · clauses of an item, at most 3 · items / 512), and the items that are more than their clauses
-//            and may hold. Of a half-known person some completions a verdict, each about as long as a practice of a whole person; at most
-//            4000, in the worst case, or fewer of a large practice. Making: O(size of the program).
+//            and may hold. Of a half-known person some completions a verdict, each about as long as a practice of a whole person; at
+//            most 4000, in the worst case, or fewer of a large practice. Making: O(size of the program), up to ten microseconds a sentence.
 // Source     an index of bits over clauses: O'Neil, Quass, Improved Query Performance with Variant Indexes, SIGMOD 1997.
 // Tested by  tests/property/paths_test.cpp, single_test.cpp; tests/bench/single_bench.cpp measures it
 #pragma once
