@@ -91,13 +91,6 @@ void SingleWeigher::or_rows(const std::uint64_t* inputs, std::vector<std::uint64
   or_rows_(first_row_.data(), rows_.data(), rows_.data() + program_.inputs * row, row, inputs, words(), rows.data());
 }
 
-std::uint64_t SingleWeigher::items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::size_t word) const {
-  std::uint64_t out = rows[word];
-  for (std::size_t layer = 1; layer < clauses_; ++layer) out &= rows[layer * width_ + word];
-  if (layers_ > clauses_) out &= ~forbid[clauses_ * width_ + word];
-  return out;
-}
-
 void SingleWeigher::items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid,
                              std::vector<std::uint64_t>& items) const {
   items.resize(width_);
@@ -167,7 +160,7 @@ bool SingleWeigher::gate_holds(Index index, const std::uint64_t* inputs, Scratch
 }
 
 bool SingleWeigher::item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const {
-  const Index *part = parts_.data() + items_[item].rest, *end = parts_.data() + items_[item].end;
+  const Index *part = parts_.data() + items_[item].begin, *end = parts_.data() + items_[item].end;
   while (part < end) {
     const Index count = *part < any_of_these ? 0 : *part - any_of_these;
     if (count > 0 ? !any_input(part + 1, part + 1 + count, true, inputs) : !holds(*part, inputs, scratch)) return false;

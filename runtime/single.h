@@ -10,23 +10,30 @@
 // must be yes, and as inputs none of which may be: every input has a row of bits for the first clauses of all items, one for the
 // second, and so on, and one for the items that it forbids. So an `or` over the rows of the inputs that are yes, and an `and` over
 // the clauses, leave the items that hold, and of those whose condition is more than its clauses the few that may; the first of
-// a practice that holds is its verdict. Of a half-known person the same is done twice, for what may be yes and for what surely is;
-// what several items ask for is worked out once a person. Where more than one verdict is left, completions of the person are made
-// that are to get each of them, the plainest first; what none of these gets, and is not shown to be out of reach either, is looked
-// for in the practice's decision graph, where it has one.
+// a practice that holds is its verdict.
+//
+// Of a half-known person completions are made, one after another, until each verdict is found or shown not to come (single_search.h).
+// For that every item is told in ways, too: inputs that together are enough, with exceptions apart (single_ways.h). So a set is exact
+// without a decision graph, but where
+//   - a measure that is asked for is open, or the findings behind it are and not everybody can be: then no completions are made;
+//   - a condition has too many ways to be told in them, and all depends on it;
+//   - the search was not at its end after 4000 steps.
+// Then what two rails leave possible is looked for in the practice's decision graph; where it has none, the set says not_exact.
 //
 // Inputs     as those of the pack's program: bit i % 64 of word i / 64 is input i; words() of them. Bits past the last are 0. Of a
 //            half-known person there are two such rows: what may be yes, and what may be no; each input is in one or both.
 // Ownership  the pack is borrowed and outlives this. A weigher is never changed; any number of threads may share it.
 // Errors     none; the pack is one that read_pack or what_is_wrong found sound, and the reading one of its own.
 // Cost       O(inputs that are yes · clauses of an item, at most 3 · items / 512), and the items that are more than their clauses
-//            and may hold. Making: O(size of the program).
+//            and may hold. Of a half-known person some completions a verdict, each about as long as a practice of a whole person; at
+//            most 4000, in the worst case, or fewer of a large practice. Making: O(size of the program), up to ten microseconds a sentence.
 // Source     an index of bits over clauses: O'Neil, Quass, Improved Query Performance with Variant Indexes, SIGMOD 1997.
-// Tested by  tests/property/paths_test.cpp; tests/bench/single_bench.cpp measures it
+// Tested by  tests/property/paths_test.cpp, single_test.cpp; tests/bench/single_bench.cpp measures it
 #pragma once
 
 #include <cstdint>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "runtime/pack.h"
@@ -47,26 +54,37 @@ class SingleWeigher {
       std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
       std::vector<Truth> truths;
     };
-    struct Completion {
-      std::vector<std::uint64_t> inputs, held, rows, items;  // held: inputs that are to stay as they are
-      std::vector<Index> added;               // inputs that are yes in it, and not in the one it was made from
-      bool is_added_to = true;                // false: some are no longer yes
+    // Of single_completion.h: what an input may be and is, and what it was, to go back to.
+    struct State {
+      std::uint8_t yes = 0, no = 0;
     };
-    void begin_trial() {
-      trial.inputs = base.inputs;
-      trial.held.assign(base.inputs.size(), 0);
-      trial.added.clear();
-      trial.is_added_to = true;
-    }
+    struct Undone {
+      Index slot = 0;
+      State state;
+    };
+    struct Completed {
+      std::vector<State> states;              // by slot
+      std::vector<Undone> undone;
+      std::vector<Index> added, all;
+      std::vector<std::uint64_t> base, barred, inputs;
+    };
+    // Of single_search.h. Of the practice that is looked at: items that may hold now; that hold in the base; that hold where something is
+    // taken for granted, and the rows from which these came.
+    struct Searched {
+      std::vector<Index> forbidden, listed;
+      std::vector<std::uint64_t> base_rows, base_items, items, held, stand_held, stand_rows, kept_barred;
+    };
     Memory whole, half;
-    std::vector<std::uint64_t> sure_inputs, rows, sure_rows;  // rows: or-ed over the inputs that are yes, or may be; or surely are
-    std::vector<std::uint64_t> may, surely;       // items
-    Completion base, trial;
+    std::vector<std::uint64_t> sure_inputs, not_inputs;  // that surely are yes, or not
+    std::vector<std::uint64_t> rows, sure_rows;   // or-ed over the inputs that are yes, or may be; or surely are
+    std::vector<std::uint64_t> may, surely, out;  // items; out: that cannot hold
+    Completed completed;
+    Searched searched;
     std::vector<std::uint32_t> seen;          // of each node of the graph that is walked
     std::vector<Index> rest;
     std::uint32_t walk = 0;
-    bool is_plain = false;                    // all that is open is open between yes and no
-    std::optional<std::uint32_t> everybody;   // what all are told: outside, referred; of those, what some completion gets
+    bool has_two_rails = false;
+    Truth applies = Truth::open, refers = Truth::open;  // on two rails
   };
 
   explicit SingleWeigher(const Pack& pack, Index reading = 0, Path path = Path::best);
@@ -83,10 +101,9 @@ class SingleWeigher {
   struct Area {
     std::uint32_t first = 0, count = 0;
     bool is_exact = false;                  // each asks for nothing but its clauses
-    bool is_growing = false;                // and forbids nothing, so that more of them hold the more is yes
   };
   struct Item {
-    std::uint32_t begin = 0, rest = 0, end = 0;  // of parts_, all of which must hold; from `rest` on those that are not among its clauses
+    std::uint32_t begin = 0, end = 0;       // of parts_, all of which must hold: those that are not among its clauses
   };
   struct Practice {
     Area items;
@@ -96,7 +113,7 @@ class SingleWeigher {
     std::uint8_t codes[5][2] = {};          // of the first four, and where none of them holds; without care and with it
     std::uint8_t otherwise = 0;             // a code
     const DecisionGraph* graph = nullptr;
-    std::size_t spoils = 0;                 // where in spoils_ its ten rows begin
+    std::size_t alone = 0;                  // where in alone_ its five rows begin
     std::uint32_t table = no_index;         // of few exact items: where in tables_ the codes begin, by what holds of them
   };
   struct Rails {
@@ -111,13 +128,32 @@ class SingleWeigher {
   using OrRows = void (*)(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
                           const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
 
-  // A way to have an item hold: one of the inputs of which one is asked for, or none where there is no such choice.
-  struct Choice {
-    std::size_t item = 0;
-    Index input = 0;
+  struct Span {
+    std::uint32_t begin = 0, end = 0;
   };
-  class Choices;
+  // An input that is asked to be so, or not so, and in which of the ways.
+  struct Needed {
+    Index operand = 0;
+    std::uint32_t ways = 0;
+  };
+  // In which ways an item, or something else that is asked for, can hold: runtime/single_ways.h.
+  struct Condition {
+    Span inputs, sides;                     // of needed_, so many together that none need be counted; of sides_
+    std::uint32_t ways = 0;                 // a bit each
+    bool is_told = true;                    // false: there are too many, and only the operand tells
+    bool is_of_one = false;                 // any of the inputs is enough, and they have no bits
+    Index operand = 0;
+  };
+  struct Side {
+    Index condition = 0, item = no_index;   // item: the same, as an item of the practice
+  };
+  struct Codes {
+    std::uint32_t found = 0, unknown = 0;   // bit c: the code c; unknown: not found, and not shown to be out of reach either
+  };
+  class Completion;
+  class Search;
   class Maker;
+  class ConditionMaker;
   void make(const Reading& reading);
   void next_person(Scratch::Memory& memory) const;
   void work_out(const std::uint64_t* inputs, Scratch& scratch) const;
@@ -126,8 +162,8 @@ class SingleWeigher {
   bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
   void or_rows(const std::uint64_t* inputs, std::vector<std::uint64_t>& rows) const;
-  // The items of a word, after the rows of what may be yes and of what surely is, or the other way round.
-  std::uint64_t items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::size_t word) const;
+  void find_what_may_hold(const Rails& rails, Scratch& scratch) const;
+  // After the rows of what may be yes and of what surely is, or the other way round.
   void items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::vector<std::uint64_t>& items) const;
   static bool any_input(const Index* begin, const Index* end, bool wanted, const std::uint64_t* inputs);
   std::size_t first_that_holds(const Area& area, std::size_t begin, std::size_t end, const std::uint64_t* items, const std::uint64_t* inputs,
@@ -141,18 +177,10 @@ class SingleWeigher {
 
   // Half-known persons.
   std::uint32_t on_two_rails(const Practice& practice, Truth applies, Truth refers, const Rails& rails, Scratch& scratch) const;
-  bool begin_completions(const Rails& rails, Scratch& scratch) const;
-  void assign(Index variable, Index cell, Scratch::Completion& completion) const;
-  bool set(Index input, bool yes, const Rails& rails, Scratch::Completion& completion) const;
-  bool satisfy(Index operand, const Rails& rails, Scratch& scratch) const;
-  bool satisfy(const Choice& choice, const Rails& rails, Scratch& scratch) const;
-  bool break_item(std::size_t item, const Rails& rails, Scratch& scratch) const;
-  std::size_t item_that_tells(const Practice& practice, std::uint32_t told, Scratch& scratch) const;
-  std::uint32_t told_in_trial(const Practice& practice, Scratch& scratch) const;
-  std::uint32_t witnessed(const Practice& practice, std::uint32_t& set, const Rails& rails, Scratch& scratch) const;
-  std::uint32_t tried(const Practice& practice, unsigned code, bool& is_complete, const Rails& rails, Scratch& scratch) const;
+  bool may_complete(const Rails& rails) const;
   std::uint32_t reached(const DecisionGraph& graph, std::uint32_t wanted, const Rails& rails, Scratch& scratch) const;
   bool cell_is_possible(Index variable, Index cell, const Rails& rails) const;
+  std::uint32_t looked_up(const Practice& practice, const Codes& codes, const Rails& rails, Scratch& scratch) const;
 
   const Pack& pack_;
   const Program& program_;
@@ -167,7 +195,7 @@ class SingleWeigher {
     std::vector<Index> variables;
     bool hidden = false;
   } behind_measures_;
-  std::vector<std::uint64_t> measured_, yes_no_;  // inputs of measures; inputs that are a whole finding
+  std::vector<std::uint64_t> measured_;     // inputs of measures
   // An operand; or any_of_these + a count, and so many inputs as operands, any of which must hold: these lie with their item.
   static constexpr Index any_of_these = 0x80000000u;
   std::vector<Index> parts_;
@@ -180,9 +208,16 @@ class SingleWeigher {
   // For each input, clause after clause, and at last for what it forbids, width_ words; behind them a row of zeros. Where the rows
   // would be too many there are none, and every item is looked at.
   std::vector<std::uint64_t> rows_, first_row_;  // first: items with fewer clauses have what they lack
+  // For each input the items that have a clause of it alone, and all that are items; a row of zeros behind, too.
+  std::vector<std::uint64_t> sole_, are_items_;
   std::vector<std::uint8_t> tables_;
-  // Rows of inputs each of which alone brings something graver than the items from a rung on, and (the second five) with care.
-  std::vector<std::uint64_t> spoils_;
+  std::vector<Condition> conditions_;       // of each item, by bit; behind them others
+  std::vector<Side> sides_;
+  static constexpr std::size_t needed_together = 4;  // filled up by some that are in no way
+  std::vector<Needed> needed_;
+  Span nobody_, not_meant_;                 // conditions that nobody meets; that those meet for whom the teaching is not meant
+  // Rows of inputs each of which alone makes an item hold: one for each of a practice's ends.
+  std::vector<std::uint64_t> alone_;
   std::size_t width_ = 0, clauses_ = 1, layers_ = 1;  // layers: clauses, and one more where anything is forbidden
   OrRows or_rows_ = nullptr;
   Path path_ = Path::plain;

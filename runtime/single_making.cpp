@@ -1,14 +1,15 @@
 // Makes a SingleWeigher of a reading: items, what each asks for, and the rows of the inputs.
 #include <algorithm>
+#include <map>
 #include <optional>
 
-#include "runtime/single.h"
+#include "runtime/single_conditions.h"
 
 namespace betony::runtime {
 
 class SingleWeigher::Maker {
  public:
-  explicit Maker(SingleWeigher& made) : made_(made), program_(made.program_) {}
+  explicit Maker(SingleWeigher& made) : made_(made), program_(made.program_), conditions_(made) {}
 
   void make(const Reading& reading) {
     look_at_gates();
@@ -28,8 +29,9 @@ class SingleWeigher::Maker {
       made_.practices_[p].items = ended();
     }
     weave();
+    put_conditions();
     for (Practice& practice : made_.practices_) {
-      put_spoils(practice);
+      put_alone(practice);
       if (practice.items.is_exact && practice.items.count == 1 && practice.ends[4] <= few) put_table(practice);
     }
   }
@@ -47,6 +49,7 @@ class SingleWeigher::Maker {
   struct Asked {
     std::vector<Clause> clauses;
     Operands forbidden, rest;  // rest: parts that are neither forbidden inputs nor clauses
+    Operands operands = {};    // of which one must hold: its own, or those of all that were put together
     bool is_one_clause() const { return clauses.size() == 1 && clauses[0].is_part && rest.empty() && forbidden.empty(); }
   };
   using Group = std::vector<Asked>;  // any of them
@@ -83,7 +86,7 @@ class SingleWeigher::Maker {
 
   void look_at_inputs() {
     made_.variable_of_.resize(program_.inputs);
-    made_.measured_.resize(made_.words()), made_.yes_no_.resize(made_.words());
+    made_.measured_.resize(made_.words());
     for (Index v = 0; v < made_.pack_.variables.size(); ++v) {
       const Variable& variable = made_.pack_.variables[v];
       for (Index i = variable.first_input; i < variable.first_input + variable.inputs; ++i) {
@@ -92,8 +95,6 @@ class SingleWeigher::Maker {
       }
       if (variable.is_measure || variable.inputs != 1 || !made_.pack_.findings[variable.index].has_words())
         made_.wide_.push_back(v);
-      else
-        made_.yes_no_[variable.first_input / 64] |= std::uint64_t{1} << (variable.first_input % 64);
     }
   }
 
@@ -152,6 +153,7 @@ class SingleWeigher::Maker {
 
   Asked asked_by(Index operand) const {
     Asked out;
+    out.operands = {operand};
     for (const Index o : conjunction(operand)) {
       Clause clause{{}, o, is_clause(o)};
       unsigned work = 0;
@@ -245,6 +247,7 @@ class SingleWeigher::Maker {
       if (!one_clause) one_clause = Asked{{Clause{{}, 0, true}}, {}, {}};
       Operands &all = one_clause->clauses[0].inputs, &its = item.clauses[0].inputs;
       all.insert(all.end(), its.begin(), its.end());
+      one_clause->operands.push_back(item.operands[0]);
     }
     if (one_clause) {
       Operands& inputs = one_clause->clauses[0].inputs;
@@ -262,18 +265,14 @@ class SingleWeigher::Maker {
     const std::size_t count = items_.size() - first_, words = (count + 63) / 64;
     const bool exact =
         std::all_of(items_.begin() + static_cast<std::ptrdiff_t>(first_), items_.end(), [](const auto& item) { return item->rest.empty(); });
-    const bool growing = exact && std::all_of(items_.begin() + static_cast<std::ptrdiff_t>(first_), items_.end(), [](const auto& item) {
-                           const auto several = [](const Clause& clause) { return clause.inputs.size() > 1; };
-                           return item->forbidden.empty() && std::count_if(item->clauses.begin(), item->clauses.end(), several) <= 1;
-                         });
-    const Area out{static_cast<std::uint32_t>(first_ / 64), static_cast<std::uint32_t>(words), exact, growing};
+    const Area out{static_cast<std::uint32_t>(first_ / 64), static_cast<std::uint32_t>(words), exact};
     items_.resize(first_ + words * 64);
     first_ = items_.size();
     return out;
   }
 
   void weave() {
-    made_.width_ = (items_.size() / 64 + words_together - 1) / words_together * words_together;
+    made_.width_ = std::max<std::size_t>(1, (items_.size() / 64 + words_together - 1) / words_together) * words_together;
     bool forbids = false;
     for (const auto& item : items_)
       if (item) made_.clauses_ = std::max(made_.clauses_, item->clauses.size()), forbids = forbids || !item->forbidden.empty();
@@ -283,6 +282,8 @@ class SingleWeigher::Maker {
     const std::size_t row = made_.width_ * made_.layers_;
     made_.rows_.assign(few ? (program_.inputs + 1) * row : 0, 0);
     made_.first_row_.assign(row, 0);
+    made_.sole_.assign(few ? (program_.inputs + 1) * made_.width_ : 0, 0);
+    made_.are_items_.resize(made_.width_);
     made_.items_.resize(items_.size());
     made_.exact_.resize(made_.width_);
     for (std::size_t i = 0; i < items_.size(); ++i) {
@@ -290,6 +291,7 @@ class SingleWeigher::Maker {
       Asked& asked = *items_[i];
       const std::size_t word = i / 64;
       const std::uint64_t bit = std::uint64_t{1} << (i % 64);
+      made_.are_items_[word] |= bit;
       const auto mark = [&](Index o, std::size_t layer) { made_.rows_[(o / 2 - 1) * row + layer * made_.width_ + word] |= bit; };
       for (std::size_t layer = 0; layer < made_.clauses_; ++layer) {
         if (!few || layer >= asked.clauses.size()) {
@@ -297,14 +299,16 @@ class SingleWeigher::Maker {
           continue;
         }
         for (const Index o : asked.clauses[layer].inputs) mark(o, layer);
+        if (const Operands& inputs = asked.clauses[layer].inputs; inputs.size() == 1)
+          made_.sole_[(inputs[0] / 2 - 1) * made_.width_ + word] |= bit;
       }
       if (few)
         for (const Index o : asked.forbidden) mark(o, made_.clauses_);
       put_parts(asked, few, made_.items_[i]);
-      if (made_.items_[i].rest == made_.items_[i].end) made_.exact_[word] |= bit;
+      if (made_.items_[i].begin == made_.items_[i].end) made_.exact_[word] |= bit;
     }
     if (!few)
-      for (Area* area : areas()) area->is_exact = area->is_growing = false;
+      for (Area* area : areas()) area->is_exact = false;
   }
   std::vector<Area*> areas() {
     std::vector<Area*> out{&made_.flags_};
@@ -316,12 +320,11 @@ class SingleWeigher::Maker {
     auto& parts = made_.parts_;
     item.begin = static_cast<std::uint32_t>(parts.size());
     for (const Clause& clause : asked.clauses) {
-      if (!clause.is_part) continue;
+      if (few || !clause.is_part) continue;  // where there are rows they tell it
       if (clause.inputs.size() > 1) parts.push_back(any_of_these + static_cast<Index>(clause.inputs.size()));
       parts.insert(parts.end(), clause.inputs.begin(), clause.inputs.end());
     }
-    parts.insert(parts.end(), asked.forbidden.begin(), asked.forbidden.end());
-    item.rest = few ? static_cast<std::uint32_t>(parts.size()) : item.begin;
+    if (!few) parts.insert(parts.end(), asked.forbidden.begin(), asked.forbidden.end());
     for (const Index o : asked.rest) {
       const bool alone = is_any(o) && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs && gate(o).operands.size() <= most_together;
       if (alone) parts.push_back(any_of_these + static_cast<Index>(gate(o).operands.size()));
@@ -333,28 +336,53 @@ class SingleWeigher::Maker {
     item.end = static_cast<std::uint32_t>(parts.size());
   }
 
+  // ---------------------------------------------------------------- conditions
+
+  void put_conditions() {
+    made_.conditions_.resize(items_.size());
+    for (const Practice& practice : made_.practices_) put_conditions(practice.items);
+    put_conditions(made_.flags_);
+    made_.nobody_ = put_others(made_.pack_.background ^ 1u);
+    made_.not_meant_ = put_others(made_.applies_ ^ 1u);
+    conditions_.put_sides();
+  }
+
+  void put_conditions(const Area& area) {
+    std::map<Index, Index> items;  // of the area, by their operand
+    const std::size_t begin = area.first * std::size_t{64}, end = begin + area.count * std::size_t{64};
+    for (std::size_t i = begin; i < end; ++i)
+      if (items_[i] && items_[i]->operands.size() == 1) items.emplace(items_[i]->operands[0], static_cast<Index>(i));
+    for (std::size_t i = begin; i < end; ++i)
+      if (items_[i]) made_.conditions_[i] = condition_of(*items_[i], items);
+  }
+
+  // What is no item: alternatives of the operand.
+  Span put_others(Index operand) {
+    const auto begin = static_cast<std::uint32_t>(made_.conditions_.size());
+    for (const Asked& asked : alternatives(operand)) made_.conditions_.push_back(condition_of(asked, {}));
+    return {begin, static_cast<std::uint32_t>(made_.conditions_.size())};
+  }
+
+  Condition condition_of(const Asked& asked, const std::map<Index, Index>& items) {
+    if (asked.is_one_clause()) return conditions_.of_one(asked.clauses[0].inputs);
+    return conditions_.of_all(asked.operands[0], conjunction(asked.operands[0]), items);
+  }
+
   void put_table(Practice& practice) {
     practice.table = static_cast<std::uint32_t>(made_.tables_.size());
     for (std::uint64_t items = 0; items >> practice.ends[4] == 0; ++items) made_.tables_.push_back(code_of_exact(practice, &items));
   }
 
-  void put_spoils(Practice& practice) {
-    const std::size_t words = made_.words();
-    std::vector<std::uint64_t> row(words);
-    const auto add = [&](const Area& area, std::size_t from, std::size_t to) {
-      for (std::size_t i = from; i < to; ++i)
-        if (const auto& item = items_[area.first * std::size_t{64} + i]; item && item->is_one_clause())
-          for (const Index o : item->clauses[0].inputs) row[(o / 2 - 1) / 64] |= std::uint64_t{1} << ((o / 2 - 1) % 64);
-    };
-    practice.spoils = made_.spoils_.size();
-    add(made_.flags_, 0, made_.flags_.count * std::size_t{64});
-    for (unsigned rung = 0; rung < 5; ++rung) {
-      made_.spoils_.insert(made_.spoils_.end(), row.begin(), row.end());
-      if (rung < 4) add(practice.items, rung == 0 ? 0 : practice.ends[rung - 1], practice.ends[rung]);
+  void put_alone(Practice& practice) {
+    practice.alone = made_.alone_.size();
+    std::size_t at = practice.items.first * std::size_t{64};
+    for (const std::uint32_t end : practice.ends) {
+      const std::size_t row = made_.alone_.size();
+      made_.alone_.resize(row + made_.words());
+      for (; at < practice.items.first * std::size_t{64} + end; ++at)
+        if (const auto& item = items_[at]; item && item->is_one_clause())
+          for (const Index o : item->clauses[0].inputs) made_.alone_[row + (o / 2 - 1) / 64] |= std::uint64_t{1} << ((o / 2 - 1) % 64);
     }
-    std::fill(row.begin(), row.end(), 0);
-    add(practice.items, practice.ends[3], practice.ends[4]);
-    for (std::size_t i = 0; i < 5 * words; ++i) made_.spoils_.push_back(made_.spoils_[practice.spoils + i] | row[i % words]);
   }
 
   static constexpr std::uint32_t few = 8;
@@ -364,6 +392,7 @@ class SingleWeigher::Maker {
   static constexpr Index most_depth = 200;
   SingleWeigher& made_;
   const Program& program_;
+  ConditionMaker conditions_;
   std::vector<std::optional<Asked>> items_;  // nothing where a word is filled up
   std::size_t first_ = 0;
 };

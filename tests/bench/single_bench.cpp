@@ -1,8 +1,8 @@
 // tests/bench/single_bench.cpp [persons]: the verdicts of one person after another (runtime/single.h) against a chain of ifs (made.h).
 //
 // Persons lie ready, as bits and as bools; each is weighed by itself, batch after batch in alternation, and every verdict is compared. Then
-// half of the findings of each person are taken away, by chance, and the verdicts that are still possible are looked up: on two rails, proven
-// by completions; these packs have no decision graphs. Time of the processor on one thread; the median of five.
+// half of the findings of each person are taken away, by chance, and the verdicts that are still possible are searched for; these packs
+// have no decision graphs. Time of the processor on one thread; the median of five.
 //
 // Prints Markdown. Exit status 1 where a verdict differs, or one that really comes is missing among the possible ones.
 #include <array>

@@ -133,14 +133,29 @@ class Trial {
         for (const auto& told : weighing.practices[p].possible) wanted |= std::uint32_t{1} << code_of(told);
         const bool exact = !(sets[p] & SingleWeigher::not_exact), is_proven = !(proven[p] & SingleWeigher::not_exact);
         ++count_.sets, count_.exact += exact, count_.proven += is_proven;
+        if (!weighing.practices[p].exact) continue;  // then some of what is wanted may never come
         if ((wanted & ~proven[p]) != 0) return "a verdict that is missing of a half-known person, without graphs";
-        if (is_proven && weighing.practices[p].exact && proven[p] != wanted)
-          return "a verdict that cannot come of a half-known person, without graphs";
+        if (is_proven && proven[p] != wanted) return "a verdict that cannot come of a half-known person, without graphs";
         if ((wanted & ~sets[p]) != 0) return "a verdict that is missing of a half-known person";
-        if (exact && weighing.practices[p].exact && sets[p] != wanted) return "a verdict that cannot come of a half-known person";
+        if (exact && sets[p] != wanted) return "a verdict that cannot come of a half-known person";
       }
+      if (!all_are_within(sets, person, reading) || !all_are_within(proven, person, reading)) return "a verdict that comes, and is missing";
     }
     return {};
+  }
+
+  // The verdicts of some whole persons who are as is told of this one.
+  bool all_are_within(const std::vector<std::uint32_t>& sets, const Answers& person, runtime::Index reading) {
+    for (int i = 0; i < 8; ++i) {
+      Answers whole = any_person(pack_, dice_, 0);
+      for (std::size_t f = 0; f < person.size(); ++f)
+        if (person[f]) whole[f] = person[f];
+      const auto weighing = runtime::weigh(pack_, whole, reading);
+      if (!weighing.possible) continue;
+      for (std::size_t p = 0; p < sets.size(); ++p)
+        if (const auto& told = weighing.practices[p].possible; told.size() == 1 && !(sets[p] >> code_of(told[0]) & 1u)) return false;
+    }
+    return true;
   }
 
   std::string by_c() {
