@@ -1,4 +1,5 @@
-// betony draw at the terminal: the words of maps and doses, the files that are written, and what is told where nothing can be drawn.
+// betony draw at the terminal: the words of maps and doses, and what is told where nothing can be drawn. What is written is tested in
+// tests/drawing/.
 #include "tests/unit/terminal_run.h"
 
 namespace betony {
@@ -89,23 +90,6 @@ How much, in min
 ________________________________________________________________________________
 Of those who take it: for whom it is advised or allowed, with care or without.
 )");
-}
-
-TEST_CASE("drawings are written as their names end, the same marks each") {
-  const Folder folder;
-  const std::string file = folder.put("baths.bty", baths);
-  const std::vector<std::vector<std::string>> all = {{"graph", "cold plunge"}, {"map", "cold plunge", "age", "water"}, {"doses", "cold plunge", "age"},
-                                                     {"overview"}, {"crossing", "cold plunge"}};
-  for (const auto& what : all)
-    for (const auto& [end, begins] : {std::pair(".svg", "<svg"), {".png", "\x89PNG"}, {".pdf", "%PDF"}}) {
-      std::vector<std::string> words = {"draw", file};
-      words.insert(words.end(), what.begin(), what.end());
-      words.insert(words.end(), {"-o", folder.at("one" + std::string(end))});
-      const Answer answer = run(words);
-      INFO(what[0] << end << ": " << answer.err);
-      CHECK(answer.status == 0);
-      CHECK(folder.text("one" + std::string(end)).rfind(begins, 0) == 0);
-    }
 }
 
 TEST_CASE("what cannot be drawn is told in one line, with what there is instead") {
