@@ -82,6 +82,7 @@ int main() {
       drawing::OverviewLeaf what;
       what.overview = &overview;
       what.lines.assign(count, "1");
+      what.files.assign(count, "");
       drawing::Letters letters;
       drawing::svg_of(drawing::overview_leaf(letters, what, {}));
     });
