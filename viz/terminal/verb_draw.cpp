@@ -43,6 +43,7 @@ class DrawVerb : public Verb {
   }
 
   int run(Surroundings& around) override {
+    if (!output_.empty()) check_ending();
     RulesetFiles files(file_, around.in);
     const auto read = read_ruleset(files.main(), files.others());
     if (!read.value) {
@@ -124,6 +125,12 @@ class DrawVerb : public Verb {
     return status_good;
   }
 
+  void check_ending() const {
+    const std::string end = ending();
+    if (end == ".svg" || end == ".png" || end == ".pdf" || (end == ".dot" && what_.front() == "graph")) return;
+    throw Misuse(end == ".dot" ? "only a graph can be written as DOT; -o names a file that ends in .svg, .png or .pdf"
+                               : "-o names a file that ends in .svg, .png, .pdf, or, of a graph, .dot");
+  }
   std::string ending() const { return std::filesystem::path(output_).extension().string(); }
 
   const SampleProfile& profile(const Ruleset& ruleset) const {
@@ -288,15 +295,7 @@ class DrawVerb : public Verb {
   }
 
   void write(const std::string& svg, Surroundings&) const {
-    if (ending() == ".svg")
-      write_file(output_, svg);
-    else if (ending() == ".png")
-      write_file(output_, drawing::png_of(svg));
-    else if (ending() == ".pdf")
-      write_file(output_, drawing::pdf_of(svg));
-    else
-      throw Misuse(ending() == ".dot" ? "only a graph can be written as DOT; -o names a file that ends in .svg, .png or .pdf"
-                                      : "-o names a file that ends in .svg, .png, .pdf, or, of a graph, .dot");
+    write_file(output_, ending() == ".svg" ? svg : ending() == ".png" ? drawing::png_of(svg) : drawing::pdf_of(svg));
   }
 
   std::string file_, output_, school_, person_;
