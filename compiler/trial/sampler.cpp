@@ -384,7 +384,9 @@ void Sampler::find_redrawn() {
 Manner Sampler::manner(std::uint64_t number) const {
   static constexpr Manner plain[] = {Manner::near_usual, Manner::edges, Manner::cells, Manner::shares};
   static constexpr Manner of_population[] = {Manner::near_usual, Manner::population, Manner::edges, Manner::population};
-  return (has_population_ || persons_ > 0 ? of_population : plain)[number % 4];
+  // Not as one expression: with its checks of bounds GCC 12 then leaves `number` unset.
+  const Manner* const manners = has_population_ || persons_ > 0 ? of_population : plain;
+  return manners[number % 4];
 }
 
 template <class Take>
