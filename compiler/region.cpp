@@ -130,6 +130,12 @@ std::string extents_words(const Ruleset& ruleset, const Dimension& dimension, co
   return parts.size() == 1 ? parts[0] : "(" + joined(parts, "or") + ")";
 }
 
+std::string answer_words(const Finding& finding, const Value& value) {
+  if (finding.kind == Finding::Kind::yes_no) return (value.word == 1 ? "" : "not ") + finding.name;
+  const bool plain = finding.kind == Finding::Kind::number && value.kind == Value::Kind::number && finding.unit == "years" && !finding.ago;
+  return finding.name + " " + (plain ? number_words(value.number) : value_words(finding, value));
+}
+
 std::vector<std::string> extents_answers(const Ruleset& ruleset, const Dimension& dimension, const std::vector<bool>& extents) {
   std::vector<std::string> out;
   if (!is_told_in_words(ruleset, dimension)) {

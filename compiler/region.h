@@ -30,4 +30,7 @@ std::vector<std::string> extents_answers(const Ruleset& ruleset, const Dimension
 // The words for some of the cells of a variable, as a condition of the language (but for "others like these", where it is too many-sided).
 std::string cells_words(const Ruleset& ruleset, const Variable& variable, const std::vector<bool>& cells);
 
+// What a person answers, as a witness tells it: "cold hands", "not fever", "skin broken", "age 40" (years are what an age is told in anyway).
+std::string answer_words(const Finding& finding, const Value& value);
+
 }  // namespace betony

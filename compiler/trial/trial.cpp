@@ -6,6 +6,7 @@
 #include "compiler/trial/coverage.h"
 #include "compiler/trial/mutation.h"
 #include "compiler/trial/shrink.h"
+#include "compiler/region.h"
 #include "compiler/trend.h"
 #include "compiler/verdict_graph.h"
 
@@ -21,12 +22,6 @@ std::string quoted(const std::string& text) {
   std::string out = "\"";
   for (char c : text) out += c == '"' ? "\"\"" : std::string(1, c);
   return out + "\"";
-}
-
-std::string answer_words(const Finding& finding, const Value& value) {
-  if (finding.kind == Finding::Kind::yes_no) return (value.word == 1 ? "" : "not ") + finding.name;
-  const bool plain = finding.kind == Finding::Kind::number && value.kind == Value::Kind::number && finding.unit == "years" && !finding.ago;
-  return finding.name + " " + (plain ? number_words(value.number) : value_words(finding, value));
 }
 
 // What the sample is expected to be told, where that is one thing.

@@ -1,7 +1,9 @@
 #include "compiler/view/axis.h"
 
 #include <algorithm>
+#include <set>
 
+#include "compiler/region.h"
 #include "grammar/text.h"
 
 namespace betony::view {
@@ -72,6 +74,54 @@ std::optional<Axis> axis_of(const PracticeSpace& here, AxisName name) {
   out.unit = name.is_measure ? here.ruleset.measures[name.index].unit : here.ruleset.findings[name.index].unit;
   if (out.unit == "1") out.unit.clear();
   for (Index e = 0; e < out.dimension.extents.size(); ++e) out.parts.push_back({e, e});
+  return out;
+}
+
+Axis drawn_axis(const PracticeSpace& here, AxisName name) {
+  const auto axis = axis_of(here, name);
+  const std::string& called = name.is_measure ? here.ruleset.measures[name.index].name : here.ruleset.findings[name.index].name;
+  const std::string& practice = here.ruleset.practices[here.practice].name;
+  if (!axis) {
+    std::string others;
+    for (const Variable& variable : here.universe->variables)
+      for (const Dimension& d : variable.dimensions)
+        if (axis_of(here, {d.is_measure, d.index}))
+          others += (others.empty() ? "" : ", ") + (d.is_measure ? here.ruleset.measures[d.index].name : here.ruleset.findings[d.index].name);
+    throw NothingToDraw("no sentence of " + practice + " asks for " + called + (others.empty() ? "" : "; they ask for: " + others));
+  }
+  if (axis->parts.size() > most_parts)
+    throw NothingToDraw("the sentences of " + practice + " part " + called + " into " + std::to_string(axis->parts.size()) + " parts; a drawing has room for " +
+                       std::to_string(most_parts));
+  return *axis;
+}
+
+LookedAt looked_at(PracticeSpace& here, const Profile* profile, const std::vector<AxisName>& axes, const std::vector<Graph::Node>& conditions) {
+  const Ruleset& ruleset = here.ruleset;
+  Graph& graph = here.space.graph();
+  std::set<Index> left_open, hung_on;
+  for (const AxisName& axis : axes) {
+    if (!axis.is_measure) left_open.insert(axis.index);
+    else left_open.insert(here.universe->inputs_of_measure[axis.index].begin(), here.universe->inputs_of_measure[axis.index].end());
+  }
+  for (const Node condition : conditions)
+    for (const Index f : here.space.findings(condition)) hung_on.insert(f);
+  LookedAt out;
+  Profile told(ruleset.findings.size());
+  for (const Index f : hung_on) {
+    const bool is_axis = std::any_of(axes.begin(), axes.end(), [&](const AxisName& axis) { return !axis.is_measure && axis.index == f; });
+    if (profile && !left_open.count(f) && (*profile)[f]) {
+      told[f] = (*profile)[f];
+      out.held.push_back(answer_words(ruleset.findings[f], *told[f]));
+    } else if (!is_axis) {
+      out.open.push_back(ruleset.findings[f].name);
+    }
+  }
+  out.who = graph.both(here.space.background(), here.space.agrees(told));
+  if (out.who == Graph::no) throw NothingToDraw("nobody can be so: the background of the ruleset excludes what the profile answers");
+  Node spared = graph.both(here.space.looked_at(here.reading), out.who);
+  for (const AxisName& axis : axes) spared = graph.exists(spared, axis_of(here, axis)->level);
+  spared = graph.both(spared, out.who);
+  if (spared != Graph::no && spared != out.who) out.who = spared, out.leaves_out = true;
   return out;
 }
 

@@ -4,13 +4,20 @@
 //   axis.join({true, false, ...});                               // neighbours that are alike become one part
 //   find_limits(here, axis, among);
 //
-// Errors     BudgetMet (graph.h).
+// Errors     NothingToDraw, with words for people; BudgetMet (graph.h).
 // Tested by  tests/drawing/views_test.cpp
 #pragma once
+
+#include <stdexcept>
 
 #include "compiler/view/practice_space.h"
 
 namespace betony::view {
+
+// Why something cannot be drawn, for people.
+struct NothingToDraw : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
 
 // What stands on a scale: a finding or a measure of the ruleset.
 struct AxisName {
@@ -53,8 +60,19 @@ struct Axis {
   void join(const std::vector<bool>& joined);
 };
 
+constexpr std::size_t most_parts = 60;      // of an axis that is drawn
 // Nothing where the practice does not ask for it.
 std::optional<Axis> axis_of(const PracticeSpace& here, AxisName name);
+// The same; NothingToDraw where there is none, or it has too many parts.
+Axis drawn_axis(const PracticeSpace& here, AxisName name);
+// Who is looked at: those who agree with the profile in all but these axes and what they are made of, and who are possible and not
+// referred or outside, were it not for the axes. NothingToDraw where nobody can be so.
+struct LookedAt {
+  Graph::Node who;
+  std::vector<std::string> held, open;      // in words: of the findings that the conditions hang on, what is held, and which stay open
+  bool leaves_out = false;                  // some are left out who are referred or outside whatever the axes say
+};
+LookedAt looked_at(PracticeSpace& here, const Profile* profile, const std::vector<AxisName>& axes, const std::vector<Graph::Node>& conditions);
 // Whose value lies in the part.
 Graph::Node in_part(PracticeSpace& here, const Axis& axis, std::size_t part);
 // Those of `condition` whose value lies in the part, whatever its value: nothing hangs on the axis any more, where it stands alone

@@ -27,7 +27,7 @@ class PanelMaker {
   PanelMaker(PracticeSpace& here, const DosePart& part, const std::vector<Index>& factors)
       : here_(here), part_(part), factors_(part.what == Dose::Part::amount ? factors : std::vector<Index>()) {
     if (part_.conditional.size() + factors_.size() > most_sentences)
-      throw NothingToMap("more than " + std::to_string(most_sentences) + " sentences with a condition speak of one part of the dose of " +
+      throw NothingToDraw("more than " + std::to_string(most_sentences) + " sentences with a condition speak of one part of the dose of " +
                          here.ruleset.practices[here.practice].name);
     Graph& graph = here_.space.graph();
     std::vector<Node> bits;
@@ -152,15 +152,15 @@ std::string Panel::title() const {
 }
 
 DoseView dose_view(const Ruleset& ruleset, Index practice, Reading reading, AxisName across, const Profile* held, const Budget& budget) {
-  PracticeSpace here(ruleset, practice, reading, budget, [&](Meaning& meaning) { return asked_by(meaning, practice, {reading}); });
+  PracticeSpace here(ruleset, practice, reading, budget);
   Graph& graph = here.space.graph();
   DoseView out;
   out.practice = ruleset.practices[practice].name;
   if (reading.school != no_index) out.school = ruleset.schools[reading.school].name;
   out.shares_known = !here.space.has_undecided_measure();
   const DoseSentences sentences = dose_sentences(ruleset, practice, reading);
-  if (sentences.parts.empty()) throw NothingToMap("no sentence says how much or how often of " + out.practice);
-  out.across = axis_or_why(here, across);
+  if (sentences.parts.empty()) throw NothingToDraw("no sentence says how much or how often of " + out.practice);
+  out.across = drawn_axis(here, across);
 
   const Node verdict = verdict_graph(here.space, practice, reading);
   const Node takes = graph.where(verdict, [](std::int64_t number) {
@@ -178,7 +178,7 @@ DoseView dose_view(const Ruleset& ruleset, Index practice, Reading reading, Axis
   const Node among = seen.who;
   out.held = std::move(seen.held), out.open = std::move(seen.open);
   const Node taken_by = graph.both(takes, among);
-  if (taken_by == Graph::no) throw NothingToMap(out.practice + " is advised or allowed for nobody here, so that nobody has a dose of it");
+  if (taken_by == Graph::no) throw NothingToDraw(out.practice + " is advised or allowed for nobody here, so that nobody has a dose of it");
   for (std::size_t m = 0; m < makers.size(); ++m)
     for (std::size_t p = 0; p < out.across.parts.size(); ++p) out.panels[m].outcomes.push_back(makers[m].among(out.across, p, taken_by));
 

@@ -6,13 +6,13 @@
 // tells it or of every kind. A panel is a part of the dose (minutes, bowls, how often, how long); what it comes to for some persons in a
 // part of the axis is an outcome.
 //
-// Errors     NothingToMap (map_view.h), also where no dose is said; BudgetMet (graph.h).
+// Errors     NothingToDraw (axis.h), also where no dose is said; BudgetMet (graph.h).
 // Cost       as Space of the practice, and O(parts of the axis · outcomes · size of their graph).
 // Tested by  tests/drawing/views_test.cpp; tests/drawing/maps_test.cpp weighs random persons
 #pragma once
 
 #include "compiler/dose.h"
-#include "compiler/view/map_view.h"
+#include "compiler/view/axis.h"
 
 namespace betony::view {
 

@@ -130,7 +130,7 @@ std::optional<std::unordered_map<Node, double>> arrivals(PracticeSpace& here, No
 class Builder {
  public:
   Builder(const Ruleset& ruleset, Index practice, Reading reading, const Budget& budget)
-      : here_(ruleset, practice, reading, budget, [&](Meaning& meaning) { return asked_by(meaning, practice, {reading}); }) {
+      : here_(ruleset, practice, reading, budget) {
     out_.practice = ruleset.practices[practice].name;
     if (reading.school != no_index) out_.school = ruleset.schools[reading.school].name;
     out_.universe = here_.universe;

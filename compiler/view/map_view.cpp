@@ -40,8 +40,8 @@ class Makers {
  public:
   explicit Makers(PracticeSpace& here) : here_(here), graph_(here.space.graph()), voices_(voices(here.space, here.practice, here.reading)) {}
 
-  Verdicts verdicts(Node among) {
-    const Node verdict = verdict_graph(here_.space, here_.practice, here_.reading);
+  // `verdict`: the practice's whole graph (verdict_graph).
+  Verdicts verdicts(Node verdict, Node among) {
     std::vector<std::int64_t> codes;
     for (const Node n : graph_.reachable(verdict))
       if (graph_.is_leaf(n)) codes.push_back(graph_.number(n));
@@ -250,20 +250,20 @@ std::string condition_of(const Ruleset& ruleset, const MapView& map, const Box& 
 class Maker {
  public:
   Maker(const Ruleset& ruleset, Index practice, Reading reading, const Budget& budget)
-      : here_(ruleset, practice, reading, budget, [&](Meaning& meaning) { return asked_by(meaning, practice, {reading}); }) {
+      : here_(ruleset, practice, reading, budget) {
     map_.practice = ruleset.practices[practice].name;
     if (reading.school != no_index) map_.school = ruleset.schools[reading.school].name;
     map_.shares_known = !here_.space.has_undecided_measure();
   }
 
   MapView take(AxisName across, AxisName up, const Profile* held) {
-    if (across == up) throw NothingToMap("a map is of two different findings");
-    map_.across = axis_or_why(here_, across), map_.up = axis_or_why(here_, up);
+    if (across == up) throw NothingToDraw("a map is of two different findings");
+    map_.across = drawn_axis(here_, across), map_.up = drawn_axis(here_, up);
     const Node verdict = verdict_graph(here_.space, here_.practice, here_.reading);
     LookedAt seen = looked_at(here_, held, {across, up}, {verdict});
     const Node among = seen.who;
     map_.held = std::move(seen.held), map_.open = std::move(seen.open), map_.leaves_out = seen.leaves_out;
-    fields(among);
+    fields(verdict, among);
     join_alike();
     find_limits(here_, map_.across, among, false);
     find_limits(here_, map_.up, among, false);
@@ -274,10 +274,10 @@ class Maker {
   }
 
  private:
-  void fields(Node among) {
+  void fields(Node verdict, Node among) {
     Graph& graph = here_.space.graph();
     const std::size_t columns = map_.across.parts.size(), rows = map_.up.parts.size();
-    const Verdicts everywhere = Makers(here_).verdicts(among);
+    const Verdicts everywhere = Makers(here_).verdicts(verdict, among);
     const double all = here_.share(among);
     map_.fields.resize(columns * rows);
     for (std::size_t c = 0; c < columns; ++c) {
@@ -324,56 +324,6 @@ class Maker {
 };
 
 }  // namespace
-
-Axis axis_or_why(const PracticeSpace& here, AxisName name) {
-  const auto axis = axis_of(here, name);
-  const std::string& called = name.is_measure ? here.ruleset.measures[name.index].name : here.ruleset.findings[name.index].name;
-  const std::string& practice = here.ruleset.practices[here.practice].name;
-  if (!axis) {
-    std::string others;
-    for (const Variable& variable : here.universe->variables)
-      for (const Dimension& d : variable.dimensions)
-        if (axis_of(here, {d.is_measure, d.index}))
-          others += (others.empty() ? "" : ", ") + (d.is_measure ? here.ruleset.measures[d.index].name : here.ruleset.findings[d.index].name);
-    throw NothingToMap("no sentence of " + practice + " asks for " + called + (others.empty() ? "" : "; they ask for: " + others));
-  }
-  if (axis->parts.size() > MapView::most_parts)
-    throw NothingToMap("the sentences of " + practice + " part " + called + " into " + std::to_string(axis->parts.size()) + " parts; a drawing has room for " +
-                       std::to_string(MapView::most_parts));
-  return *axis;
-}
-
-LookedAt looked_at(PracticeSpace& here, const Profile* profile, const std::vector<AxisName>& axes, const std::vector<Graph::Node>& conditions) {
-  const Ruleset& ruleset = here.ruleset;
-  Graph& graph = here.space.graph();
-  std::set<Index> left_open, hung_on;
-  for (const AxisName& axis : axes) {
-    if (!axis.is_measure) left_open.insert(axis.index);
-    else left_open.insert(here.universe->inputs_of_measure[axis.index].begin(), here.universe->inputs_of_measure[axis.index].end());
-  }
-  for (const Node condition : conditions)
-    for (const Index f : here.space.findings(condition)) hung_on.insert(f);
-  LookedAt out;
-  Profile told(ruleset.findings.size());
-  for (const Index f : hung_on) {
-    const bool is_axis = std::any_of(axes.begin(), axes.end(), [&](const AxisName& axis) { return !axis.is_measure && axis.index == f; });
-    if (profile && !left_open.count(f) && (*profile)[f]) {
-      told[f] = (*profile)[f];
-      const std::string value = value_words(ruleset.findings[f], *told[f]);
-      const bool is_yes_no = ruleset.findings[f].kind == Finding::Kind::yes_no;
-      out.held.push_back(is_yes_no ? (value == "yes" ? "" : "no ") + ruleset.findings[f].name : ruleset.findings[f].name + " " + value);
-    } else if (!is_axis) {
-      out.open.push_back(ruleset.findings[f].name);
-    }
-  }
-  out.who = graph.both(here.space.background(), here.space.agrees(told));
-  if (out.who == Graph::no) throw NothingToMap("nobody can be so: the background of the ruleset excludes what the profile answers");
-  Node spared = graph.both(here.space.looked_at(here.reading), out.who);
-  for (const AxisName& axis : axes) spared = graph.exists(spared, axis_of(here, axis)->level);
-  spared = graph.both(spared, out.who);
-  if (spared != Graph::no && spared != out.who) out.who = spared, out.leaves_out = true;
-  return out;
-}
 
 MapView map_view(const Ruleset& ruleset, Index practice, Reading reading, AxisName across, AxisName up, const Profile* held, const Budget& budget) {
   return Maker(ruleset, practice, reading, budget).take(across, up, held);

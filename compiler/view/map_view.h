@@ -8,7 +8,7 @@
 // everybody. Limits that change nothing are left out. Fields side by side that are alike and that the same sentences decide are
 // a region; a person has one field, and so one region.
 //
-// Errors     NothingToMap where there is nothing that could be drawn; BudgetMet (graph.h).
+// Errors     NothingToDraw (axis.h); BudgetMet (graph.h).
 // Cost       as Space of the practice, and O(fields · verdicts · size of its decision graph).
 // Tested by  tests/drawing/views_test.cpp; tests/drawing/maps_test.cpp weighs random points
 #pragma once
@@ -17,13 +17,7 @@
 
 namespace betony::view {
 
-// Why it cannot be drawn, for people.
-struct NothingToMap : std::runtime_error {
-  using std::runtime_error::runtime_error;
-};
-
 struct MapView {
-  static constexpr std::size_t most_parts = 60;   // of an axis
   struct Part {
     tree::Verdict verdict = tree::Verdict::silent;
     bool with_care = false;
@@ -58,16 +52,5 @@ struct MapView {
 
 MapView map_view(const Ruleset& ruleset, Index practice, Reading reading, AxisName across, AxisName up, const Profile* held = nullptr,
                  const Budget& budget = {});
-
-// What all drawings over findings ask of a practice: an axis for the finding, or the words that say why there is none.
-Axis axis_or_why(const PracticeSpace& here, AxisName name);
-// Who is looked at: those who agree with the profile in all but these axes and what they are made of, and who are possible and not
-// referred or outside, were it not for the axes.
-struct LookedAt {
-  Graph::Node who;
-  std::vector<std::string> held, open;    // in words: of the findings that the conditions hang on, what is held, and which stay open
-  bool leaves_out = false;                // some are left out who are referred or outside whatever the axes say
-};
-LookedAt looked_at(PracticeSpace& here, const Profile* profile, const std::vector<AxisName>& axes, const std::vector<Graph::Node>& conditions);
 
 }  // namespace betony::view

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "compiler/verdict_graph.h"
+
 namespace betony::view {
 namespace {
 
@@ -28,6 +30,9 @@ PracticeSpace::PracticeSpace(const Ruleset& ruleset_, Index practice_, Reading r
     for (const Rational& weight : level) weights_.back().push_back(weight.get_d());
   }
 }
+
+PracticeSpace::PracticeSpace(const Ruleset& ruleset_, Index practice_, Reading reading_, const Budget& budget)
+    : PracticeSpace(ruleset_, practice_, reading_, budget, [&](Meaning& m) { return asked_by(m, practice_, {reading_}); }) {}
 
 std::optional<Index> PracticeSpace::level_of(Index variable) const {
   const auto& order = space.order();

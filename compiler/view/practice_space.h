@@ -1,6 +1,6 @@
 // compiler/view/practice_space.h: one practice among all facts, ready for looking at: its universe, who is possible, and a space for graphs.
 //
-//   PracticeSpace here(ruleset, practice, reading, budget, [&](Meaning& meaning) { return asked_by(meaning, practice, {reading}); });
+//   PracticeSpace here(ruleset, practice, reading, budget);
 //   here.space.of(here.meaning.fires(sentence, reading));
 //
 // What is drawn of a practice is looked at among all possible persons, so that shares are of everybody.
@@ -25,6 +25,8 @@ class PracticeSpace {
   using Asked = std::function<std::vector<Form>(Meaning&)>;
   // `asked`: the conditions that are looked at, beside the background, `Applies to` and the red flags.
   PracticeSpace(const Ruleset& ruleset, Index practice, Reading reading, const Budget& budget, const Asked& asked);
+  // All that the practice's sentences ask.
+  PracticeSpace(const Ruleset& ruleset, Index practice, Reading reading, const Budget& budget = {});
   PracticeSpace(const PracticeSpace&) = delete;
 
   const Ruleset& ruleset;

@@ -2,23 +2,17 @@
 // questions, folded to a page. Beside each, as a peer in the same run, what reading and checking the same source costs. Prints Markdown; exit
 // status 1 where the overview takes a second or more, or the large graph three.
 #include <cstdio>
-#include <fstream>
-#include <iterator>
 
 #include "compiler/view/overview.h"
 #include "tests/bench/clock.h"
+#include "tests/bench/files.h"
 #include "viz/drawing/leaf_graph.h"
 #include "viz/drawing/leaf_overview.h"
 
 namespace {
 
 using namespace betony;
-
-std::optional<std::string> text_of(const std::string& path) {
-  std::ifstream in(path, std::ios::binary);
-  if (!in) return std::nullopt;
-  return std::string(std::istreambuf_iterator<char>(in), {});
-}
+using bench::text_of;
 
 // So many signs of which three counts are asked: a graph of every count after every sign.
 std::string counted(int signs) {

@@ -1,21 +1,15 @@
 // tests/bench/trial_bench.cpp FILE [samples]: how many persons a second `betony try` draws, weighs and holds every property against, on
 // one thread. Reading, exact checking and mutants are not counted. Prints Markdown; exit status 1 under a million a second.
 #include <cstdio>
-#include <fstream>
-#include <iterator>
 
 #include "compiler/trial/attack.h"
 #include "tests/bench/clock.h"
+#include "tests/bench/files.h"
 
 namespace {
 
 using namespace betony;
-
-std::optional<std::string> text_of(const std::string& path) {
-  std::ifstream in(path, std::ios::binary);
-  if (!in) return std::nullopt;
-  return std::string(std::istreambuf_iterator<char>(in), {});
-}
+using bench::text_of;
 
 }  // namespace
 

@@ -4,7 +4,6 @@
 #include <set>
 
 #include "compiler/dose.h"
-#include "compiler/verdict_graph.h"
 #include "compiler/view/dose_view.h"
 #include "compiler/view/graph_view.h"
 #include "tests/drawing/persons.h"
@@ -21,7 +20,7 @@ using view::MapView;
 
 // Findings that a practice asks for, as axes.
 std::vector<AxisName> axes_of(const Ruleset& ruleset, Index practice) {
-  const view::PracticeSpace here(ruleset, practice, {}, {}, [&](Meaning& meaning) { return asked_by(meaning, practice, {Reading{}}); });
+  const view::PracticeSpace here(ruleset, practice, {});
   std::vector<AxisName> out;
   for (Index f = 0; f < ruleset.findings.size(); ++f)
     if (const auto axis = axis_of(here, {false, f}); axis && axis->parts.size() > 1 && here.universe->variables[here.universe->of_finding[f]].dimensions.size() == 1)
@@ -211,7 +210,7 @@ TEST_CASE("what a person's dose comes to is among the outcomes of their column, 
       std::optional<DoseView> everybody;
       try {
         everybody = view::dose_view(ruleset, pair.practice, {}, pair.across);
-      } catch (const view::NothingToMap& why) {
+      } catch (const view::NothingToDraw& why) {
         CHECK((std::string(why.what()).find("no sentence says how much") == 0 || std::string(why.what()).find("for nobody here") != std::string::npos));
         continue;
       }

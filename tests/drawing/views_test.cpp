@@ -4,6 +4,7 @@
 #include "compiler/region.h"
 #include "compiler/verdict_graph.h"
 #include "compiler/view/dose_view.h"
+#include "compiler/view/map_view.h"
 #include "compiler/view/overview.h"
 #include "tests/rulesets/worlds.h"
 #include "tests/support.h"
@@ -72,7 +73,7 @@ TEST_CASE("a map has its regions between the limits that sentences draw, each li
   held[axis(ruleset, "fever").index] = Value{Value::Kind::word, 0, 0};
   held[axis(ruleset, "skin").index] = Value{Value::Kind::word, 0, 0};
   const MapView map = map_view(ruleset, 0, {}, axis(ruleset, "Age"), axis(ruleset, "water"), &held);
-  CHECK(map.held == std::vector<std::string>{"no fever", "skin sound"});
+  CHECK(map.held == std::vector<std::string>{"not fever", "skin sound"});
   CHECK(map.open.empty());
   CHECK(told(ruleset, map) ==
         std::vector<std::string>{"outside: [age at most 9 years]",
@@ -104,7 +105,7 @@ TEST_CASE("what cannot be mapped is told in words") {
   const auto why = [&](const auto& draw) -> std::string {
     try {
       draw();
-    } catch (const NothingToMap& said) {
+    } catch (const NothingToDraw& said) {
       return said.what();
     }
     return "";

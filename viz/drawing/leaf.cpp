@@ -5,6 +5,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
+
+#include "compiler/verdict_graph.h"
 
 namespace betony::drawing {
 namespace {
@@ -26,19 +29,12 @@ std::string as_heading(const std::string& name) {
   return out;
 }
 
-std::string verdict_words(tree::Verdict verdict, bool with_care) {
-  std::string out;
-  switch (verdict) {
-    case tree::Verdict::advised: out = "advised"; break;
-    case tree::Verdict::allowed: out = "allowed"; break;
-    case tree::Verdict::silent: out = "silent"; break;
-    case tree::Verdict::discouraged: out = "discouraged"; break;
-    case tree::Verdict::withheld: out = "withheld"; break;
-    case tree::Verdict::referred: out = "referred"; break;
-    case tree::Verdict::outside: out = "outside"; break;
-    case tree::Verdict::unanswered: out = "unanswered"; break;
-  }
-  return with_care ? out + ", with care" : out;
+std::string verdict_words(tree::Verdict verdict, bool with_care) { return verdict_word(verdict) + (with_care ? ", with care" : ""); }
+
+std::string in_100(double share) {
+  char text[32];
+  std::snprintf(text, sizeof text, share >= 0.01 || share == 0 ? "%.0f in 100" : "under 1 in 100", share * 100);
+  return text;
 }
 
 Leaf::Leaf(Letters& letters, double width, const std::string& title, const std::string& sub, const std::vector<Aside>& asides) : letters_(letters) {

@@ -71,6 +71,7 @@ class Leaf {
   double y_ = 0;
 };
 
+std::string in_100(double share);                                    // "62 in 100", "under 1 in 100"
 std::string verdict_words(tree::Verdict verdict, bool with_care);   // "advised", "advised, with care"
 
 }  // namespace betony::drawing

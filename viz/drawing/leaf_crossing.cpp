@@ -289,12 +289,7 @@ Scene crossing_leaf(Letters& letters, const CrossingLeaf& what, const About& abo
   if (problem.witness) {
     std::vector<std::string> answers;
     for (const Index f : problem.witness_findings)
-      if ((*problem.witness)[f]) {
-        const Finding& finding = what.ruleset->findings[f];
-        const std::string value = value_words(finding, *(*problem.witness)[f]);
-        answers.push_back(finding.kind == Finding::Kind::yes_no ? (value == "yes" ? finding.name : "not " + finding.name)
-                                                                : finding.name + " " + value);
-      }
+      if ((*problem.witness)[f]) answers.push_back(answer_words(what.ruleset->findings[f], *(*problem.witness)[f]));
     leaf.note("The witness", with_capital(listed(answers)) + (problem.replay.empty() ? "." : ": " + problem.replay + "."));
   }
   if (!problem.sense.empty()) leaf.note("What is so", problem.sense);

@@ -1,7 +1,6 @@
 #include "viz/drawing/leaf_doses.h"
 
 #include <algorithm>
-#include <cstdio>
 
 #include "compiler/check/study.h"
 #include "compiler/region.h"
@@ -13,12 +12,6 @@ using view::DoseView;
 
 constexpr Face panel_face{15, false, 600}, tick_face{13}, bar_face{13.5};
 constexpr double panel_height = 150, panel_gap = 34, least_bar = 18;
-
-std::string share_of(double share) {
-  char text[32];
-  std::snprintf(text, sizeof text, share >= 0.01 ? "%.0f in 100" : "under 1 in 100", share * 100);
-  return text;
-}
 
 // A panel's numbers as they stand on its scale, from nothing up.
 class Heights {
@@ -65,7 +58,7 @@ class Heights {
 class Figure {
  public:
   Figure(Leaf& leaf, const DosesLeaf& what, const Stretched& across, double left, double right)
-      : leaf_(leaf), what_(what), doses_(*what.doses), across_(across), left_(left), right_(right) {}
+      : leaf_(leaf), what_(what), doses_(*what.view), across_(across), left_(left), right_(right) {}
 
   void panel(const DoseView::Panel& panel, double top) {
     const double bottom = top + panel_height;
@@ -89,13 +82,22 @@ class Figure {
       line(Line::line, {left_ - 6, y}, {left_, y});
       if (y > taken - 15) continue;
       taken = y;
-      leaf_.put(left_ - 10, y + 4.5, number_words(number), tick_face, Ink::soft, Words::Anchor::end);
+      leaf_.put(left_ - 10, y + 4.5, near_words(number), tick_face, Ink::soft, Words::Anchor::end);
     }
   }
   const std::vector<std::string>& numbered() const { return numbered_; }
   const std::vector<std::string>& narrow() const { return narrow_; }  // bars without room for a number
   bool has_clash() const { return has_clash_; }
   bool has_gap() const { return has_gap_; }
+  std::string all_in_words() const {
+    std::string out;
+    for (const auto& panel : doses_.panels) {
+      out += as_heading(panel.title()) + ": ";
+      for (std::size_t p = 0; p < panel.outcomes.size(); ++p)
+        for (const auto& outcome : panel.outcomes[p]) out += described(panel, {p, p}, outcome) + " ";
+    }
+    return out;
+  }
 
  private:
   void line(Line kind, Point from, Point to) {
@@ -175,7 +177,7 @@ class Figure {
                              : extents_words(*what_.ruleset, doses_.across.dimension, doses_.across.extents(parts.first, parts.last));
     out += ": ";
     out += !outcome.is_said ? "nothing is said" : outcome.clash ? "what is said has nothing in common" : panel.words(outcome.interval);
-    if (doses_.shares_known && outcome.share < 1) out += ", for " + share_of(outcome.share);
+    if (doses_.shares_known && outcome.share < 1) out += ", for " + in_100(outcome.share);
     const std::string names = view::named(outcome.from, what_.name_of);
     return out + (names.empty() ? "" : " (" + names + ")") + ".";
   }
@@ -187,23 +189,12 @@ class Figure {
   const double left_, right_;
   std::vector<std::string> numbered_, narrow_;
   bool has_clash_ = false, has_gap_ = false;
-
- public:
-  std::string all_in_words() const {
-    std::string out;
-    for (const auto& panel : doses_.panels) {
-      out += as_heading(panel.title()) + ": ";
-      for (std::size_t p = 0; p < panel.outcomes.size(); ++p)
-        for (const auto& outcome : panel.outcomes[p]) out += described(panel, {p, p}, outcome) + " ";
-    }
-    return out;
-  }
 };
 
 }  // namespace
 
 Scene doses_leaf(Letters& letters, const DosesLeaf& what, const About& about) {
-  const DoseView& doses = *what.doses;
+  const DoseView& doses = *what.view;
   std::string sub = what.person.empty() ? "of those who take it, whatever else they answer" : "for " + what.person + ", if this one were otherwise";
   if (!doses.school.empty()) sub += "; as the school " + doses.school + " reads it";
   constexpr double left = margin + 66;

@@ -11,12 +11,7 @@
 
 namespace betony::drawing {
 
-struct DosesLeaf {
-  const Ruleset* ruleset = nullptr;             // borrowed, as the next
-  const view::DoseView* doses = nullptr;
-  view::Namer name_of;
-  std::string person;                           // whose answers hold; empty for everybody
-};
+using DosesLeaf = FindingsLeaf<view::DoseView>;
 Scene doses_leaf(Letters& letters, const DosesLeaf& what, const About& about);
 
 }  // namespace betony::drawing

@@ -1,7 +1,6 @@
 #include "viz/drawing/leaf_map.h"
 
 #include <algorithm>
-#include <cstdio>
 #include <map>
 #include <set>
 
@@ -22,7 +21,7 @@ bool is_dark(const MapView::Part& part) {
 class Figure {
  public:
   Figure(Leaf& leaf, const MapLeaf& what, const MapPlaces& places)
-      : leaf_(leaf), what_(what), map_(*what.map), across_(map_.across, places.left, places.right), up_(map_.up, places.bottom, places.top),
+      : leaf_(leaf), what_(what), map_(*what.view), across_(map_.across, places.left, places.right), up_(map_.up, places.bottom, places.top),
         places_(places) {}
 
   void draw() {
@@ -140,7 +139,7 @@ class Figure {
 
 // "withheld (frailty ban, line 30): age at least 75 years, or ..."; of several verdicts their shares, and no sentences.
 std::string region_words(const MapLeaf& what, const MapView::Region& region) {
-  std::string out = region.parts.empty() ? "nobody is so" : parts_words(region.parts, region.parts.size() > 1 && what.map->shares_known);
+  std::string out = region.parts.empty() ? "nobody is so" : parts_words(region.parts, region.parts.size() > 1 && what.view->shares_known);
   if (region.parts.size() == 1)
     if (const std::string sentences = view::named(region.parts[0].sentences, what.name_of); !sentences.empty()) out += " (" + sentences + ")";
   out += ": ";
@@ -151,7 +150,7 @@ std::string region_words(const MapLeaf& what, const MapView::Region& region) {
 // "withheld: fever ban, line 76; line 78. advised: line 131.", of the fields of several verdicts.
 std::string makers_words(const MapLeaf& what) {
   std::map<std::pair<tree::Verdict, bool>, std::set<Index>> makers;
-  for (const MapView::Region& region : what.map->regions)
+  for (const MapView::Region& region : what.view->regions)
     if (region.parts.size() > 1)
       for (const MapView::Part& part : region.parts) makers[{part.verdict, part.with_care}].insert(part.sentences.begin(), part.sentences.end());
   std::string out;
@@ -163,7 +162,7 @@ std::string makers_words(const MapLeaf& what) {
 }
 
 void notes(Leaf& leaf, const MapLeaf& what, const Figure& figure, const Limits& limits) {
-  const MapView& map = *what.map;
+  const MapView& map = *what.view;
   std::vector<Leaf::Key> keys;
   std::set<std::pair<tree::Verdict, bool>> shown;
   bool is_mixed = false;
@@ -211,7 +210,7 @@ struct Sheet {
 };
 
 Sheet begun(Letters& letters, const MapLeaf& what) {
-  const MapView& map = *what.map;
+  const MapView& map = *what.view;
   const double columns = static_cast<double>(map.across.parts.size()), rows = static_cast<double>(map.up.parts.size());
   const double left = room_at_left(letters, *what.ruleset, map.up), beside = margin + (map.up.limits.empty() ? 8 : Limits::right_room);
   const double width = std::max(720.0, left + Stretched::least_part * columns + beside);
@@ -231,10 +230,7 @@ std::string parts_words(const std::vector<MapView::Part>& parts, bool shares_kno
   std::string out;
   for (const MapView::Part& part : parts) {
     out += (out.empty() ? "" : "; ") + verdict_words(part.verdict, part.with_care);
-    if (!shares_known) continue;
-    char share[32];
-    std::snprintf(share, sizeof share, part.share >= 0.01 ? " %.0f in 100" : " under 1 in 100", part.share * 100);
-    out += share;
+    if (shares_known) out += " " + in_100(part.share);
   }
   return out;
 }
@@ -242,7 +238,7 @@ std::string parts_words(const std::vector<MapView::Part>& parts, bool shares_kno
 MapPlaces map_places(Letters& letters, const MapLeaf& what) { return begun(letters, what).places; }
 
 Scene map_leaf(Letters& letters, const MapLeaf& what, const About& about) {
-  const MapView& map = *what.map;
+  const MapView& map = *what.view;
   Sheet sheet = begun(letters, what);
   Leaf& leaf = sheet.leaf;
   const auto [left, right, top, bottom] = sheet.places;

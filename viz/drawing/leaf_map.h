@@ -12,12 +12,7 @@
 
 namespace betony::drawing {
 
-struct MapLeaf {
-  const Ruleset* ruleset = nullptr;             // borrowed, as the next
-  const view::MapView* map = nullptr;
-  view::Namer name_of;
-  std::string person;                           // whose answers hold; empty for everybody
-};
+using MapLeaf = FindingsLeaf<view::MapView>;
 Scene map_leaf(Letters& letters, const MapLeaf& what, const About& about);
 
 // Where the figure of a map leaf lies, for whoever reads it back.

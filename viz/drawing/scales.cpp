@@ -54,12 +54,15 @@ std::string scale_words(const Ruleset& ruleset, const Dimension& dimension, cons
       dimension.is_measure ? number_words(number) : value_words(ruleset.findings[dimension.index], {Value::Kind::number, 0, number});
   const std::string end = " " + unit + (tells_ago(ruleset, dimension) ? " ago" : "");
   if (!unit.empty() && words.ends_with(end)) words.resize(words.size() - end.size());
-  if (words.find('/') != std::string::npos) {  // a fraction is exact in the words, and a place on the scale
-    char near[32];
-    std::snprintf(near, sizeof near, "near %.4g", number.get_d());
-    words = near;
-  }
-  return words;
+  return words.find('/') == std::string::npos ? words : near_words(number);
+}
+
+std::string near_words(const Rational& number) {
+  const std::string words = number_words(number);
+  if (words.find('/') == std::string::npos) return words;
+  char near[32];
+  std::snprintf(near, sizeof near, "near %.4g", number.get_d());
+  return near;
 }
 
 std::string unit_words(const Ruleset& ruleset, const Dimension& dimension, const std::string& unit) {

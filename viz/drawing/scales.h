@@ -15,6 +15,15 @@
 
 namespace betony::drawing {
 
+// What a leaf over findings is made of: view::MapView, view::DoseView.
+template <class View>
+struct FindingsLeaf {
+  const Ruleset* ruleset = nullptr;             // borrowed, as the next
+  const View* view = nullptr;
+  view::Namer name_of;
+  std::string person;                           // whose answers hold; empty for everybody
+};
+
 class Stretched {
  public:
   static constexpr double least_part = 20;      // px
@@ -37,6 +46,7 @@ class Stretched {
 
 // A number as it stands on a scale whose title names the unit.
 std::string scale_words(const Ruleset& ruleset, const Dimension& dimension, const std::string& unit, const Rational& number);
+std::string near_words(const Rational& number);   // "0.25"; "near 0.3333": a fraction is exact in the words of a leaf, and near on its scales
 std::string unit_words(const Ruleset& ruleset, const Dimension& dimension, const std::string& unit);  // "in h, how long ago"
 
 // How much room the words along a scale take: below it their height, at its left their width.

@@ -1,3 +1,4 @@
+#include "compiler/region.h"
 #include "viz/terminal/read_page.h"
 
 #include <fmt/format.h>
@@ -44,16 +45,6 @@ std::string matter(const Problem& p) { return subject(p).empty() ? p.matter : su
 
 // ---------------------------------------------------------------- the witness
 
-bool is_yes_no(const Finding& f) { return f.kind == Finding::Kind::yes_no; }
-
-// "cold hands", "not fever", "skin broken", "age 40": years are what an age is told in anyway.
-std::string witness_item(const Finding& finding, const Value& value) {
-  if (is_yes_no(finding)) return (value.word == 1 ? "" : "not ") + finding.name;
-  std::string words = value_words(finding, value);
-  if (finding.unit == "years" && value.kind == Value::Kind::number) words = number_words(value.number);
-  return finding.name + " " + words;
-}
-
 bool holds(const Value& value) { return value.word == 1; }
 
 // The items of an any-of finding that are shown, and whether those that hold are all that hold.
@@ -93,7 +84,7 @@ std::string witness_words(const Ruleset& ruleset, const Problem& p) {
   for (const Index i : p.witness_findings) {
     if (i >= p.witness->size() || !(*p.witness)[i]) continue;
     const Finding& finding = ruleset.findings[i];
-    std::string words = witness_item(finding, *(*p.witness)[i]);
+    std::string words = answer_words(finding, *(*p.witness)[i]);
     if (!finding.part_of.empty()) {
       const Items items = items_of(ruleset, p, finding.part_of);
       const bool folds = items.are_all && items.not_holding >= many_not;

@@ -6,6 +6,7 @@
 
 #include "compiler/ship/ship.h"
 #include "compiler/view/graph_view.h"
+#include "grammar/text.h"
 #include "runtime/digest.h"
 #include "viz/drawing/leaf_crossing.h"
 #include "viz/drawing/leaf_doses.h"
@@ -20,11 +21,6 @@
 
 namespace betony::terminal {
 namespace {
-
-std::string folded_name(std::string text) {
-  std::transform(text.begin(), text.end(), text.begin(), [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return text;
-}
 
 class DrawVerb : public Verb {
  public:
@@ -50,7 +46,17 @@ class DrawVerb : public Verb {
       around.err << unreadable_page(files.all(), read.messages, {around.width, around.colour});
       return status_unreadable;
     }
-    const Ruleset& ruleset = *read.value;
+    try {
+      return draw(*read.value, files, around);
+    } catch (const view::NothingToDraw& why) {
+      throw Misuse(why.what());
+    } catch (const BudgetMet&) {
+      throw Misuse("what decides it is too large to be drawn; `betony read` says of such practices that they are not settled");
+    }
+  }
+
+ private:
+  int draw(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
     const std::string& kind = what_.front();
     if (kind == "graph") return graph(ruleset, files, around);
     if (kind == "overview") return overview(ruleset, files, around);
@@ -62,12 +68,11 @@ class DrawVerb : public Verb {
                  "doses PRACTICE FINDING, overview");
   }
 
- private:
   Index practice(const Ruleset& ruleset) const {
-    const std::string wanted = folded_name(what_[1]);
+    const std::string wanted = letters::fold(what_[1]);
     for (Index p = 0; p < ruleset.practices.size(); ++p) {
       const Practice& one = ruleset.practices[p];
-      if (folded_name(one.name) == wanted || std::any_of(one.also.begin(), one.also.end(), [&](const auto& n) { return folded_name(n) == wanted; }))
+      if (letters::fold(one.name) == wanted || std::any_of(one.also.begin(), one.also.end(), [&](const auto& n) { return letters::fold(n) == wanted; }))
         return p;
     }
     throw Misuse("no practice is called \"" + what_[1] + "\"");
@@ -75,7 +80,7 @@ class DrawVerb : public Verb {
   Reading reading(const Ruleset& ruleset) const {
     if (school_.empty()) return {};
     for (Index s = 0; s < ruleset.schools.size(); ++s)
-      if (folded_name(ruleset.schools[s].name) == folded_name(school_)) return {s};
+      if (letters::fold(ruleset.schools[s].name) == letters::fold(school_)) return {s};
     throw Misuse("no school is called \"" + school_ + "\"");
   }
 
@@ -91,13 +96,7 @@ class DrawVerb : public Verb {
   int graph(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
     if (what_.size() != 2) throw Misuse("draw graph takes one practice: betony draw FILE graph \"warm tub\"");
     const Index p = practice(ruleset);
-    view::GraphView view;
-    try {
-      view = view::graph_view(ruleset, p, reading(ruleset));
-    } catch (const BudgetMet&) {
-      throw Misuse("the decision graph of " + ruleset.practices[p].name +
-                   " is too large to be drawn; `betony read` says of such practices that they are not settled");
-    }
+    view::GraphView view = view::graph_view(ruleset, p, reading(ruleset));
     if (from_) {
       if (*from_ == 0 || *from_ > view.questions.size())
         throw Misuse("--from is the number of a question, from 1 to " + std::to_string(view.questions.size()));
@@ -135,27 +134,22 @@ class DrawVerb : public Verb {
 
   const SampleProfile& profile(const Ruleset& ruleset) const {
     for (const SampleProfile& one : ruleset.profiles)
-      if (folded_name(one.title) == folded_name(person_)) return one;
+      if (letters::fold(one.title) == letters::fold(person_)) return one;
     throw Misuse("no profile is called \"" + person_ + "\"; --for takes the title of a Profile sentence");
   }
 
-  // "41"; the names of files without their folders.
-  static std::string line_of(const RulesetFiles& files, const Place& place) {
-    return std::to_string(LineIndex(files.all()[place.file]).number(place.span.begin));
-  }
-  static std::string file_of(const RulesetFiles& files, const Place& place) {
-    return files.all().size() > 1 ? std::filesystem::path(files.all()[place.file].name).filename().string() : "";
-  }
+  // "baths.bty", where the ruleset has several files.
+  static std::string file_of(const Sources& sources, const Place& place) { return sources.count() > 1 ? sources.short_name(place.file) : ""; }
 
   // "lines 26 to 38", of the practice's own sentences; "... of baths.bty" where the ruleset has several files.
   static std::string lines_of(const Ruleset& ruleset, const RulesetFiles& files, Index practice) {
     const Practice& p = ruleset.practices[practice];
-    const LineIndex lines(files.all()[p.place.file]);
-    std::uint32_t first = lines.number(p.place.span.begin), last = first;
+    const Sources sources(files.all());
+    unsigned first = sources.number(p.place), last = first;
     for (const Index s : p.sentences)
       if (const Sentence& one = ruleset.sentences[s]; !one.of_group && one.practices.size() == 1 && one.place.file == p.place.file)
-        last = std::max(last, lines.number(one.place.span.begin));
-    const std::string file = file_of(files, p.place);
+        last = std::max(last, sources.number(one.place));
+    const std::string file = file_of(sources, p.place);
     return (first == last ? "line " + std::to_string(first) : "lines " + std::to_string(first) + " to " + std::to_string(last)) +
            (file.empty() ? "" : " of " + file);
   }
@@ -170,11 +164,12 @@ class DrawVerb : public Verb {
       around.out << overview_page(seen, {around.width, around.colour});
       return status_good;
     }
+    const Sources sources(files.all());
     drawing::OverviewLeaf what;
     what.overview = &seen;
     for (const Practice& practice : ruleset.practices) {
-      what.lines.push_back(line_of(files, practice.place));
-      what.files.push_back(std::filesystem::path(file_of(files, practice.place)).stem().string());
+      what.lines.push_back(std::to_string(sources.number(practice.place)));
+      what.files.push_back(std::filesystem::path(file_of(sources, practice.place)).stem().string());
     }
     what.errors = report.count(Severity::error), what.questions = report.count(Severity::question), what.notes = report.count(Severity::note);
     what.not_settled = report.not_settled;
@@ -206,15 +201,16 @@ class DrawVerb : public Verb {
       around.out << problem_page(ruleset, report, at, {around.width, around.colour});
       return status_good;
     }
+    const Sources sources(files.all());
     drawing::CrossingLeaf what;
     what.ruleset = &ruleset, what.problem = &problem, what.view = &seen;
     const auto place = [&](Index s) -> const Place& { return ruleset.sentences[s].place; };
     for (const Index s : seen.sentences)
-      if (const std::string file = file_of(files, place(s));
+      if (const std::string file = file_of(sources, place(s));
           !file.empty() && std::find(what.files.begin(), what.files.end(), file) == what.files.end())
         what.files.push_back(file);
     for (const Index s : seen.sentences)
-      what.lines.push_back(line_of(files, place(s)) + (what.files.size() > 1 ? " of " + file_of(files, place(s)) : ""));
+      what.lines.push_back(std::to_string(sources.number(place(s))) + (what.files.size() > 1 ? " of " + file_of(sources, place(s)) : ""));
     what.number = "problem " + std::to_string(at + 1) + " of " + std::to_string(report.problems.size());
     drawing::Letters letters;
     write(drawing::svg_of(drawing::crossing_leaf(letters, what, about(ruleset, files, true))), around);
@@ -228,17 +224,6 @@ class DrawVerb : public Verb {
     throw Misuse("no finding or measure is called \"" + name + "\"");
   }
 
-  // Who is spoken of: whose other answers hold, if a profile is named.
-  struct Held {
-    std::optional<Profile> profile;
-    std::string title;
-  };
-  Held held(const Ruleset& ruleset) const {
-    if (person_.empty()) return {};
-    const SampleProfile& sample = profile(ruleset);
-    return {profile_of(ruleset, sample), sample.title};
-  }
-
   // "ice ban, line 31", with the file where it is not that of the ruleset.
   static std::string name_of(const Ruleset& ruleset, const Sources& sources, Index sentence) {
     if (sentence == no_index) return "Applies to";
@@ -246,52 +231,43 @@ class DrawVerb : public Verb {
     return (one.label.empty() ? "" : one.label + ", ") + (one.place.file == 0 ? sources.line_words(one.place) : sources.words(one.place));
   }
 
-  template <class Draw>
-  int over_findings(const Draw& draw) const {
-    try {
-      return draw();
-    } catch (const view::NothingToMap& why) {
-      throw Misuse(why.what());
-    } catch (const BudgetMet&) {
-      throw Misuse("the decision graph of " + what_[1] + " is too large to be drawn; `betony read` says of such practices that they are not settled");
+  // view(practice, profile whose other answers hold, or nullptr); page and leaf of what it gives.
+  template <class View, class Page, class Leaf>
+  int over_findings(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around, const View& view, const Page& page, const Leaf& leaf) const {
+    const Index p = practice(ruleset);
+    std::optional<Profile> held;
+    std::string title;
+    if (!person_.empty()) held = profile_of(ruleset, profile(ruleset)), title = profile(ruleset).title;
+    const Sources sources(files.all());
+    const view::Namer names = [&](Index sentence) { return name_of(ruleset, sources, sentence); };
+    const auto seen = view(p, held ? &*held : nullptr);
+    if (output_.empty()) {
+      around.out << page(seen, names);
+      return status_good;
     }
+    drawing::Letters letters;
+    write(drawing::svg_of(leaf(letters, drawing::FindingsLeaf<std::decay_t<decltype(seen)>>{&ruleset, &seen, names, title})), around);
+    return status_good;
   }
 
   int map(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
     if (what_.size() != 4) throw Misuse("draw map takes a practice and two findings: betony draw FILE map \"warm tub\" age \"water warmth\"");
-    const Index p = practice(ruleset);
-    const Held person = held(ruleset);
-    const Sources sources(files.all());
-    const auto names = [&](Index sentence) { return name_of(ruleset, sources, sentence); };
-    return over_findings([&] {
-      const view::MapView seen = view::map_view(ruleset, p, reading(ruleset), axis(ruleset, what_[2]), axis(ruleset, what_[3]),
-                                                person.profile ? &*person.profile : nullptr);
-      if (output_.empty()) {
-        around.out << map_page(seen, names, {around.width, around.colour});
-        return status_good;
-      }
-      drawing::Letters letters;
-      write(drawing::svg_of(drawing::map_leaf(letters, {&ruleset, &seen, names, person.title}, about(ruleset, files, true))), around);
-      return status_good;
-    });
+    return over_findings(
+        ruleset, files, around,
+        [&](Index p, const Profile* held) {
+          return view::map_view(ruleset, p, reading(ruleset), axis(ruleset, what_[2]), axis(ruleset, what_[3]), held);
+        },
+        [&](const view::MapView& seen, const view::Namer& names) { return map_page(seen, names, {around.width, around.colour}); },
+        [&](drawing::Letters& letters, const drawing::MapLeaf& what) { return drawing::map_leaf(letters, what, about(ruleset, files, true)); });
   }
 
   int doses(const Ruleset& ruleset, const RulesetFiles& files, Surroundings& around) const {
     if (what_.size() != 3) throw Misuse("draw doses takes a practice and a finding: betony draw FILE doses \"warm tub\" age");
-    const Index p = practice(ruleset);
-    const Held person = held(ruleset);
-    const Sources sources(files.all());
-    const auto names = [&](Index sentence) { return name_of(ruleset, sources, sentence); };
-    return over_findings([&] {
-      const view::DoseView seen = view::dose_view(ruleset, p, reading(ruleset), axis(ruleset, what_[2]), person.profile ? &*person.profile : nullptr);
-      if (output_.empty()) {
-        around.out << doses_page(ruleset, seen, names, {around.width, around.colour});
-        return status_good;
-      }
-      drawing::Letters letters;
-      write(drawing::svg_of(drawing::doses_leaf(letters, {&ruleset, &seen, names, person.title}, about(ruleset, files, true))), around);
-      return status_good;
-    });
+    return over_findings(
+        ruleset, files, around,
+        [&](Index p, const Profile* held) { return view::dose_view(ruleset, p, reading(ruleset), axis(ruleset, what_[2]), held); },
+        [&](const view::DoseView& seen, const view::Namer& names) { return doses_page(ruleset, seen, names, {around.width, around.colour}); },
+        [&](drawing::Letters& letters, const drawing::DosesLeaf& what) { return drawing::doses_leaf(letters, what, about(ruleset, files, true)); });
   }
 
   void write(const std::string& svg, Surroundings&) const {
