@@ -11,76 +11,14 @@ constexpr std::size_t none = ~std::size_t{0};
 
 bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 64) & 1u; }
 
-// Four rows at a time. Which inputs are yes is written down first, four at least of each word, so that no branch hangs on how many
-// they are.
-template <std::size_t bytes>
-__attribute__((always_inline)) inline void or_rows_by(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros,
-                                                      std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
-  typedef std::uint64_t Part __attribute__((vector_size(bytes)));
-  const std::uint64_t* found[4 + 64 + 4];
-  std::size_t have = 0;
-  const auto add = [&](std::size_t from) {
-    for (std::size_t i = 0; i < width; i += bytes / 8) {
-      Part parts[5];
-      std::memcpy(&parts[0], found[from] + i, bytes), std::memcpy(&parts[1], found[from + 1] + i, bytes);
-      std::memcpy(&parts[2], found[from + 2] + i, bytes), std::memcpy(&parts[3], found[from + 3] + i, bytes);
-      std::memcpy(&parts[4], first + i, bytes);
-      parts[0] = ((parts[0] | parts[1]) | (parts[2] | parts[3])) | parts[4];
-      std::memcpy(out + i, &parts[0], bytes);
-    }
-    first = out;
-  };
-  for (std::size_t w = 0; w < words; ++w) {
-    std::uint64_t left = inputs[w];
-    const std::uint64_t* here = rows + w * 64 * width;
-    const auto count = static_cast<std::size_t>(std::popcount(left));
-    const auto next = [&] {
-      const std::uint64_t* row = here + static_cast<std::size_t>(std::countr_zero(left)) * width;
-      left &= left - 1;
-      return row;
-    };
-    std::uint64_t const** to = found + have;
-    to[0] = next(), to[1] = next(), to[2] = next(), to[3] = next();
-    for (std::size_t k = 4; k < count; ++k) to[k] = next();
-    have += count;
-    std::size_t from = 0;
-    for (; from + 4 <= have; from += 4) add(from);
-    for (std::size_t k = 0; k < 4; ++k) found[k] = found[from + k];
-    have -= from;
-  }
-  if (have == 0 && first == out) return;
-  while (have < 4) found[have++] = zeros;
-  add(0);
-}
-
-void or_rows_plain(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width, const std::uint64_t* inputs,
-                   std::size_t words, std::uint64_t* out) {
-  or_rows_by<8>(first, rows, zeros, width, inputs, words, out);
-}
-#if defined(__x86_64__) && defined(__GNUC__)
-__attribute__((target("avx2"))) void or_rows_avx2(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros,
-                                                  std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
-  or_rows_by<32>(first, rows, zeros, width, inputs, words, out);
-}
-__attribute__((target("avx512f"))) void or_rows_avx512(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros,
-                                                       std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
-  or_rows_by<64>(first, rows, zeros, width, inputs, words, out);
-}
-bool has_avx2() { return __builtin_cpu_supports("avx2"); }
-bool has_avx512() { return __builtin_cpu_supports("avx512f"); }
-#else
-constexpr auto or_rows_avx2 = or_rows_plain, or_rows_avx512 = or_rows_plain;
-bool has_avx2() { return false; }
-bool has_avx512() { return false; }
-#endif
-
 }  // namespace
 
 SingleWeigher::SingleWeigher(const Pack& pack, Index reading, Path path) : pack_(pack), program_(pack.program) {
-  if (path == Path::best || path == Path::avx512) path = has_avx512() ? Path::avx512 : Path::avx2;
-  if (path == Path::avx2 && !has_avx2()) path = Path::plain;
-  path_ = path;
-  or_rows_ = path == Path::avx512 ? or_rows_avx512 : path == Path::avx2 ? or_rows_avx2 : or_rows_plain;
+  const RowPath *avx512 = avx512_rows(), *avx2 = avx2_rows();
+  if ((path == Path::best || path == Path::avx512) && avx512)
+    path_ = Path::avx512, row_path_ = avx512;
+  else if (path != Path::plain && avx2)
+    path_ = Path::avx2, row_path_ = avx2;
   make(pack.readings[reading]);
 }
 
@@ -88,7 +26,7 @@ void SingleWeigher::or_rows(const std::uint64_t* inputs, std::vector<std::uint64
   rows.resize(first_row_.size());
   if (rows_.empty()) return static_cast<void>(std::copy(first_row_.begin(), first_row_.end(), rows.begin()));
   const std::size_t row = first_row_.size();
-  or_rows_(first_row_.data(), rows_.data(), rows_.data() + program_.inputs * row, row, inputs, words(), rows.data());
+  row_path_->or_rows(first_row_.data(), rows_.data(), rows_.data() + program_.inputs * row, row, inputs, words(), rows.data());
 }
 
 void SingleWeigher::items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid,

@@ -13,10 +13,10 @@
 // a practice that holds is its verdict.
 //
 // Of a half-known person completions are made, one after another, until each verdict is found or shown not to come (single_search.h).
-// For that every item is told in ways, too: inputs that together are enough, with exceptions apart (single_ways.h). So a set is exact
-// without a decision graph, but where
+// For that every item is told in ways, too: inputs that together are enough, with exceptions apart (single_ways.h). Every way has a bit
+// of its own, and every input a row of them, as with the items. So a set is exact without a decision graph, but where
 //   - a measure that is asked for is open, or the findings behind it are and not everybody can be: then no completions are made;
-//   - a condition has too many ways to be told in them, and all depends on it;
+//   - a condition has too many ways to be told in them, and all depends on it; or those of all practices would take more than 128 MiB;
 //   - the search was not at its end after 4000 steps.
 // Then what two rails leave possible is looked for in the practice's decision graph; where it has none, the set says not_exact.
 //
@@ -26,7 +26,7 @@
 // Errors     none; the pack is one that read_pack or what_is_wrong found sound, and the reading one of its own.
 // Cost       O(inputs that are yes · clauses of an item, at most 3 · items / 512), and the items that are more than their clauses
 //            and may hold. Of a half-known person some completions a verdict, each about as long as a practice of a whole person; at
-//            most 4000, in the worst case, or fewer of a large practice. Making: O(size of the program), up to ten microseconds a sentence.
+//            most 4000, in the worst case, or fewer of a large practice. Making: O(size of the program), up to twenty microseconds a sentence.
 // Source     an index of bits over clauses: O'Neil, Quass, Improved Query Performance with Variant Indexes, SIGMOD 1997.
 // Tested by  tests/property/paths_test.cpp, single_test.cpp; tests/bench/single_bench.cpp measures it
 #pragma once
@@ -37,6 +37,7 @@
 #include <vector>
 
 #include "runtime/pack.h"
+#include "runtime/single_rows.h"
 #include "runtime/truth.h"
 
 namespace betony::runtime {
@@ -54,30 +55,24 @@ class SingleWeigher {
       std::vector<std::uint32_t> known;       // of each shared gate: the person of whom it was worked out last
       std::vector<Truth> truths;
     };
-    // Of single_completion.h: what an input may be and is, and what it was, to go back to.
-    struct State {
-      std::uint8_t yes = 0, no = 0;
-    };
-    struct Undone {
-      Index slot = 0;
-      State state;
-    };
+    // Of single_completion.h: levels, each what every input may be, and what it is; and whether it is more than was told.
     struct Completed {
-      std::vector<State> states;              // by slot
-      std::vector<Undone> undone;
-      std::vector<Index> added, all;
-      std::vector<std::uint64_t> base, barred, inputs;
+      std::vector<Literals> levels;
+      std::vector<std::uint8_t> is_other;
     };
-    // Of single_search.h. Of the practice that is looked at: items that may hold now; that hold in the base; that hold where something is
-    // taken for granted, and the rows from which these came.
+    // Of single_search.h: what surely is; inputs as words. Of the practice that is looked at: the rows of the base put together, those of the
+    // inputs that the completion has besides (of what was kept, level after level, or of all).
     struct Searched {
-      std::vector<Index> forbidden, listed;
-      std::vector<std::uint64_t> base_rows, base_items, items, held, stand_held, stand_rows, kept_barred;
+      std::vector<Index> forbidden, base_inputs;
+      std::vector<Literals> sure;
+      std::vector<std::uint64_t> inputs;
+      AlignedWords base_rows;
+      std::vector<const std::uint64_t*> kept_rows, all_rows;
     };
     Memory whole, half;
-    std::vector<std::uint64_t> sure_inputs, not_inputs;  // that surely are yes, or not
+    std::vector<std::uint64_t> sure_inputs;  // that surely are yes
     std::vector<std::uint64_t> rows, sure_rows;   // or-ed over the inputs that are yes, or may be; or surely are
-    std::vector<std::uint64_t> may, surely, out;  // items; out: that cannot hold
+    std::vector<std::uint64_t> may, surely;   // items
     Completed completed;
     Searched searched;
     std::vector<std::uint32_t> seen;          // of each node of the graph that is walked
@@ -97,6 +92,9 @@ class SingleWeigher {
   void possible(const std::uint64_t* may_be_yes, const std::uint64_t* may_be_no, Scratch& scratch, std::uint32_t* sets) const;
 
  private:
+  struct Span {
+    std::uint32_t begin = 0, end = 0;
+  };
   // Items that belong together, in words of their own: from `first` on, `count` words.
   struct Area {
     std::uint32_t first = 0, count = 0;
@@ -105,6 +103,19 @@ class SingleWeigher {
   struct Item {
     std::uint32_t begin = 0, end = 0;       // of parts_, all of which must hold: those that are not among its clauses
   };
+  // All ways of the items of a practice, a bit each: of every rung those with the fewest literals first.
+  struct WayTable {
+    std::uint32_t ends[5] = {};             // of rungs, as those of the items
+    std::uint32_t words = 0;                // of its rows: four, or a multiple of eight
+    Span untold;                            // of untold_: items that have too many ways
+    bool is_told = false;                   // false: there are too many altogether
+    std::size_t literals = 0, alone = 0;    // in literals_: a row for each way; for each rung the inputs that are enough by themselves
+    std::size_t sides = 0;                  // in way_sides_
+    std::size_t masks = 0;                  // in way_masks_: of each rung; of all rungs before each; of ways that ask for more than rows tell
+    // In way_rows_, everybody's first; in way_places_: where among these the row of each input begins, and of each way's inputs that are asked
+    // to be yes: how many they are, no_index where more than rows_together, and where these rows begin, that of zeros for those it does not have.
+    std::size_t rows = 0, places = 0, way_places = 0;
+  };
   struct Practice {
     Area items;
     // Of the items that withhold, discourage, advise, allow, and then of those that tell to take care: behind the last, from the area's
@@ -112,8 +123,9 @@ class SingleWeigher {
     std::uint32_t ends[5] = {};
     std::uint8_t codes[5][2] = {};          // of the first four, and where none of them holds; without care and with it
     std::uint8_t otherwise = 0;             // a code
+    std::uint32_t codes_behind[5] = {};     // the codes of further rungs that have items, a bit each
     const DecisionGraph* graph = nullptr;
-    std::size_t alone = 0;                  // where in alone_ its five rows begin
+    WayTable ways;
     std::uint32_t table = no_index;         // of few exact items: where in tables_ the codes begin, by what holds of them
   };
   struct Rails {
@@ -124,36 +136,31 @@ class SingleWeigher {
     Gate::Kind kind = Gate::Kind::all;
     bool of_inputs = false;                 // all of them are inputs
   };
-  // out: the first row, or-ed with those of the inputs that are yes.
-  using OrRows = void (*)(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
-                          const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
-
-  struct Span {
-    std::uint32_t begin = 0, end = 0;
-  };
-  // An input that is asked to be so, or not so, and in which of the ways.
-  struct Needed {
-    Index operand = 0;
-    std::uint32_t ways = 0;
-  };
-  // In which ways an item, or something else that is asked for, can hold: runtime/single_ways.h.
+  // In which ways something that is asked for can hold: runtime/single_ways.h.
   struct Condition {
-    Span inputs, sides;                     // of needed_, so many together that none need be counted; of sides_
-    std::uint32_t ways = 0;                 // a bit each
+    Span ways, sides;                       // rows of literals_, of which each has blocks_; of sides_, none of which may hold
     bool is_told = true;                    // false: there are too many, and only the operand tells
-    bool is_of_one = false;                 // any of the inputs is enough, and they have no bits
     Index operand = 0;
   };
   struct Side {
-    Index condition = 0, item = no_index;   // item: the same, as an item of the practice
+    Index condition = 0;
+    unsigned rung = 5;                      // of its practice, where it is an item there
   };
   struct Codes {
     std::uint32_t found = 0, unknown = 0;   // bit c: the code c; unknown: not found, and not shown to be out of reach either
   };
+  // Of so many blocks of literals, of which the compiler then knows; or 0: of any number.
+  template <std::size_t known_blocks>
   class Completion;
+  template <std::size_t known_blocks>
   class Search;
+  template <class Found>
+  void search(const Rails& rails, Scratch& scratch, const Found& found) const;
+  bool has_words(const Variable& variable) const { return !variable.is_measure && pack_.findings[variable.index].has_words(); }
+  // Adds an input to a row, and what follows from it for the others of its finding; false where the row contradicts itself.
+  bool add_what_follows(Index operand, Literals* row) const;
   class Maker;
-  class ConditionMaker;
+  class WayMaker;
   void make(const Reading& reading);
   void next_person(Scratch::Memory& memory) const;
   void work_out(const std::uint64_t* inputs, Scratch& scratch) const;
@@ -162,7 +169,6 @@ class SingleWeigher {
   bool gate_holds(Index gate, const std::uint64_t* inputs, Scratch& scratch) const;
   bool item_holds(std::size_t item, const std::uint64_t* inputs, Scratch& scratch) const;
   void or_rows(const std::uint64_t* inputs, std::vector<std::uint64_t>& rows) const;
-  void find_what_may_hold(const Rails& rails, Scratch& scratch) const;
   // After the rows of what may be yes and of what surely is, or the other way round.
   void items_of(const std::vector<std::uint64_t>& rows, const std::vector<std::uint64_t>& forbid, std::vector<std::uint64_t>& items) const;
   static bool any_input(const Index* begin, const Index* end, bool wanted, const std::uint64_t* inputs);
@@ -208,18 +214,26 @@ class SingleWeigher {
   // For each input, clause after clause, and at last for what it forbids, width_ words; behind them a row of zeros. Where the rows
   // would be too many there are none, and every item is looked at.
   std::vector<std::uint64_t> rows_, first_row_;  // first: items with fewer clauses have what they lack
-  // For each input the items that have a clause of it alone, and all that are items; a row of zeros behind, too.
-  std::vector<std::uint64_t> sole_, are_items_;
   std::vector<std::uint8_t> tables_;
-  std::vector<Condition> conditions_;       // of each item, by bit; behind them others
+  std::vector<Condition> conditions_;       // of sides, and of what everybody is asked for
   std::vector<Side> sides_;
-  static constexpr std::size_t needed_together = 4;  // filled up by some that are in no way
-  std::vector<Needed> needed_;
-  Span nobody_, not_meant_;                 // conditions that nobody meets; that those meet for whom the teaching is not meant
-  // Rows of inputs each of which alone makes an item hold: one for each of a practice's ends.
-  std::vector<std::uint64_t> alone_;
+  std::vector<Literals> literals_;          // row after row
+  std::size_t blocks_ = 1;                  // of a row
+  // Conditions that nobody meets; that those meet for whom the teaching is not meant; that those meet who are referred.
+  Span nobody_, not_meant_, referred_;
+  // Of the inputs of findings with several: all, and those of words. One row each.
+  std::vector<Literals> of_wide_, of_words_;
+  // Of ways (WayTable).
+  struct Untold {
+    Index operand = 0;
+    unsigned rung = 0;
+  };
+  std::vector<Span> way_sides_;
+  AlignedWords way_masks_, way_rows_;
+  std::vector<std::uint32_t> way_places_;
+  std::vector<Untold> untold_;
   std::size_t width_ = 0, clauses_ = 1, layers_ = 1;  // layers: clauses, and one more where anything is forbidden
-  OrRows or_rows_ = nullptr;
+  const RowPath* row_path_ = &plain_rows();
   Path path_ = Path::plain;
 };
 

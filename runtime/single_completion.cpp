@@ -3,112 +3,142 @@
 #include <algorithm>
 
 namespace betony::runtime {
+namespace {
 
-SingleWeigher::Completion::Completion(const SingleWeigher& weigher, const Rails& rails, Scratch& scratch)
-    : weigher_(weigher), memory_(scratch.completed) {
-  const Index inputs = weigher.program_.inputs;
-  memory_.states.resize(inputs + std::size_t{1});
-  states_ = reinterpret_cast<const std::uint8_t*>(memory_.states.data());
-  memory_.states[0] = {0, is_all | is_known};  // by operand: what never is, and what always is
-  static constexpr Scratch::State of[4] = {{0, 0}, {is_all | is_known, 0}, {0, is_all | is_known}, {may_be, may_be | is_now}};
-  for (Index i = 0; i < inputs; i += 64) {
-    std::uint64_t yes = rails.yes[i / 64], no = rails.no[i / 64];
-    for (Index k = i; k < std::min(i + 64, inputs); ++k, yes >>= 1, no >>= 1) memory_.states[k + 1] = of[(yes & 1u) + 2 * (no & 1u)];
-  }
-  memory_.barred.assign(weigher.words(), 0);
-  memory_.base.assign(scratch.sure_inputs.begin(), scratch.sure_inputs.end());
-  for (const Index v : weigher.wide_) {
-    const Variable& variable = weigher.pack_.variables[v];
-    for (Index i = variable.first_input; i < variable.first_input + variable.inputs; ++i)
-      memory_.states[i + 1].yes |= is_wide, memory_.states[i + 1].no |= is_wide;
-    settle(v);
-  }
-  begin_others(mark());
-}
+struct Place {
+  std::size_t block, word;
+  std::uint64_t bit;
+  explicit Place(Index input) : block(input / Literals::inputs), word(input / 64 % Literals::words), bit(std::uint64_t{1} << (input % 64)) {}
+};
 
-const std::vector<std::uint64_t>& SingleWeigher::Completion::inputs() {
-  memory_.inputs.assign(weigher_.words(), 0);
-  for (Index i = 0; i < weigher_.program_.inputs; ++i) memory_.inputs[i / 64] |= std::uint64_t{is_yes(i)} << (i % 64);
-  return memory_.inputs;
-}
-
-const std::vector<Index>& SingleWeigher::Completion::all() {
-  memory_.all.clear();
-  for (Index i = 0; i < weigher_.program_.inputs; ++i)
-    if (is_yes(i)) memory_.all.push_back(i);
-  return memory_.all;
-}
-
-void SingleWeigher::Completion::begin_others(const Mark& from) {
-  const bool is_other = added_ > 0 || turned_ > 0;
-  if (is_other) memory_.base = inputs();
-  undo(from);
-  for (Index i = 0; i < weigher_.program_.inputs && is_other; ++i)
-    if (const bool yes = memory_.base[i / 64] >> (i % 64) & 1u; yes != is_yes(i)) turn(i, yes);
-  changes_ = added_ = turned_ = 0;
-}
-
-void SingleWeigher::Completion::turn(Index input, bool yes) {
-  Scratch::State state = memory_.states[input + 1];
-  std::uint8_t &so = yes ? state.yes : state.no, &otherwise = yes ? state.no : state.yes;
-  so |= is_now, otherwise &= static_cast<std::uint8_t>(~is_now);
-  write(input + 1, state);
-  if (yes && !(memory_.base[input / 64] >> (input % 64) & 1u))
-    add(input);
-  else
-    ++turned_;
-}
-
-bool SingleWeigher::Completion::narrow(Index input, bool yes) {
-  Scratch::State state = memory_.states[input + 1];
-  std::uint8_t &so = yes ? state.yes : state.no, &otherwise = yes ? state.no : state.yes;
-  if (!(so & may_be)) return false;
-  if (so & is_kept) return true;
-  so |= is_kept, otherwise &= is_now | is_wide;
-  write(input + 1, state);
-  return true;
-}
-
-// And with it whatever of the variable follows from it.
-bool SingleWeigher::Completion::keep_wide(Index operand) {
-  const Index input = operand / 2 - 1, variable = weigher_.variable_of_[input];
-  const Variable& v = weigher_.pack_.variables[variable];
-  const Index i = input - v.first_input, behind = static_cast<Index>(v.ends.size());
-  const bool yes = !(operand & 1u), words = has_words(v);
-  bool can = narrow(input, yes);
-  for (Index at = 0; at < v.inputs && can; ++at) {
+// What follows from an input of a finding with several: each other, and whether it is yes.
+template <class Then>
+void follow(const Variable& variable, bool has_words, Index input, bool yes, const Then& then) {
+  const Index i = input - variable.first_input, behind = static_cast<Index>(variable.ends.size());
+  for (Index at = 0; at < variable.inputs; ++at) {
     if (at == i) continue;
-    const Index other = v.first_input + at;
-    if (words) can = !yes || narrow(other, false);                                // it is one word only
-    else if (i == behind || at == behind) can = !yes || narrow(other, false);     // never, or somewhere
-    else if (yes ? at < i : at > i) can = narrow(other, yes);                     // past all ends before it, or past none behind it
+    const Index other = variable.first_input + at;
+    if (has_words || i == behind || at == behind) {
+      if (yes) then(other, false);                      // it is one word only; never, or past an end
+    } else if (yes ? at < i : at > i) {
+      then(other, yes);                                 // past all ends before it, or past none behind it
+    }
   }
-  return can && settle(variable);
 }
 
-bool SingleWeigher::Completion::is_in_cell(const Variable& v, Index i, Index cell) const {
-  const Index behind = static_cast<Index>(v.ends.size());
-  return has_words(v) ? cell == i : i == behind ? cell > behind : cell <= behind && cell > i;
+}  // namespace
+
+template <std::size_t known_blocks>
+SingleWeigher::Completion<known_blocks>::Completion(const SingleWeigher& weigher, const Rails& rails, Scratch& scratch)
+    : weigher_(weigher), memory_(scratch.completed) {
+  memory_.levels.resize(std::max(memory_.levels.size(), 2 * blocks()));
+  memory_.is_other.assign(memory_.levels.size() / (2 * blocks()), 0);
+  undo(0);
+  std::fill(may_, may_ + 2 * blocks(), Literals{});
+  for (std::size_t w = 0; w < weigher.words(); ++w) {
+    Literals &may = may_[w / Literals::words], &now = this->now()[w / Literals::words];
+    const std::size_t at = w % Literals::words;
+    may.yes[at] = rails.yes[w], may.no[at] = rails.no[w];
+    now.yes[at] = rails.yes[w] & ~rails.no[w], now.no[at] = rails.no[w];
+  }
+  for (const Index v : weigher.wide_) begin_wide(v);
 }
 
-bool SingleWeigher::Completion::cell_may_be(const Variable& v, Index cell) const {
-  const auto may = [&](Index i, bool yes) { return (state(2 * (v.first_input + i) + (yes ? 2 : 3)) & may_be) != 0; };
-  const Index behind = static_cast<Index>(v.ends.size());
-  if (has_words(v)) return may(cell, true);
-  if (cell > behind) return may(behind, true);
-  if (v.inputs > behind && !may(behind, false)) return false;
-  return (cell == 0 || may(cell - 1, true)) && (cell == behind || may(cell, false));
-}
-
-// In its first cell that can be.
-bool SingleWeigher::Completion::settle(Index variable) {
+// It may be, of each input, what it is in some cell that can be; and is in the first of these.
+template <std::size_t known_blocks>
+void SingleWeigher::Completion<known_blocks>::begin_wide(Index variable) {
   const Variable& v = weigher_.pack_.variables[variable];
-  Index cell = 0;
-  while (cell < v.cells && !cell_may_be(v, cell)) ++cell;
-  if (cell == v.cells) return false;
-  for (Index i = 0; i < v.inputs; ++i)
-    if (const bool yes = is_in_cell(v, i, cell); is_yes(v.first_input + i) != yes) turn(v.first_input + i, yes);
+  const Index behind = static_cast<Index>(v.ends.size());
+  const bool words = weigher_.has_words(v);
+  const auto may = [&](Index i, bool yes) {
+    const Place at(v.first_input + i);
+    return ((yes ? may_[at.block].yes : may_[at.block].no)[at.word] & at.bit) != 0;
+  };
+  const auto cell_may_be = [&](Index cell) {
+    if (words) return may(cell, true);
+    if (cell > behind) return may(behind, true);
+    if (v.inputs > behind && !may(behind, false)) return false;  // it is never
+    return (cell == 0 || may(cell - 1, true)) && (cell == behind || may(cell, false));
+  };
+  Index first = no_index, last = no_index, count = 0;
+  for (Index cell = 0; cell < v.cells; ++cell)
+    if (cell_may_be(cell)) first = std::min(first, cell), last = cell, ++count;
+  if (count == 0) return;
+  const bool may_be_never = !words && last > behind;
+  Index last_somewhere = last;
+  if (may_be_never)
+    for (last_somewhere = behind + 1; last_somewhere > 0 && !cell_may_be(last_somewhere - 1);) --last_somewhere;  // and one more
+  for (Index i = 0; i < v.inputs; ++i) {
+    const Place at(v.first_input + i);
+    bool yes = false, no = false, is = false;
+    if (words)
+      yes = cell_may_be(i), no = count > 1 || !yes, is = first == i;
+    else if (i == behind)
+      yes = may_be_never, no = first <= behind, is = first > behind;
+    else
+      yes = may_be_never ? last_somewhere > i + 1 : last > i, no = first <= i || may_be_never, is = first > i && first <= behind;
+    const auto set = [&](std::uint64_t* words, bool so) { words[at.word] = so ? words[at.word] | at.bit : words[at.word] & ~at.bit; };
+    set(may_[at.block].yes, yes), set(may_[at.block].no, no);
+    set(now()[at.block].yes, is), set(now()[at.block].no, !is);
+  }
+}
+
+template <std::size_t known_blocks>
+void SingleWeigher::Completion<known_blocks>::add_levels() {
+  memory_.is_other.resize(2 * memory_.is_other.size() + 16);
+  memory_.levels.resize(2 * blocks() * memory_.is_other.size());
+}
+
+// Of a finding with several inputs.
+template <std::size_t known_blocks>
+bool SingleWeigher::Completion<known_blocks>::keep_what_follows(Index input, bool yes) {
+  const Index variable = weigher_.variable_of_[input];
+  const Variable& v = weigher_.pack_.variables[variable];
+  bool can = true;
+  follow(v, weigher_.has_words(v), input, yes, [&](Index other, bool so) { can = can && set(other, so); });
+  return can && (!weigher_.has_words(v) || settle(variable));
+}
+
+// A finding of words is its first word that can be, where it was one that it no longer is.
+template <std::size_t known_blocks>
+bool SingleWeigher::Completion<known_blocks>::settle(Index variable) {
+  const Variable& v = weigher_.pack_.variables[variable];
+  Index first = no_index;
+  for (Index i = v.first_input; i < v.first_input + v.inputs; ++i) {
+    const Place at(i);
+    if (now()[at.block].yes[at.word] & at.bit) return true;
+    if (first == no_index && (may_[at.block].yes[at.word] & at.bit)) first = i;
+  }
+  if (first == no_index) return false;
+  const Place at(first);
+  now()[at.block].yes[at.word] |= at.bit, now()[at.block].no[at.word] &= ~at.bit;
   return true;
 }
+
+template <std::size_t known_blocks>
+bool SingleWeigher::Completion<known_blocks>::settle_all_words() {
+  return std::all_of(weigher_.wide_.begin(), weigher_.wide_.end(),
+                     [this](Index v) { return !weigher_.has_words(weigher_.pack_.variables[v]) || settle(v); });
+}
+
+bool SingleWeigher::add_what_follows(Index operand, Literals* row) const {
+  if (operand < 2) return operand == 1;
+  bool can = true;
+  const auto add = [&](Index input, bool yes) {
+    const Place at(input);
+    Literals& of = row[at.block];
+    (yes ? of.yes : of.no)[at.word] |= at.bit;
+    can = can && ((yes ? of.no : of.yes)[at.word] & at.bit) == 0;
+  };
+  const Index input = operand / 2 - 1;
+  const bool yes = !(operand & 1u);
+  add(input, yes);
+  const Variable& v = pack_.variables[variable_of_[input]];
+  if (v.inputs > 1) follow(v, has_words(v), input, yes, add);
+  return can;
+}
+
+template class SingleWeigher::Completion<0>;
+template class SingleWeigher::Completion<1>;
 
 }  // namespace betony::runtime

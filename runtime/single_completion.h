@@ -1,93 +1,166 @@
 // runtime/single_completion.h: one completion of a half-known person, changed input by input and taken back. Inside runtime/single*.cpp only.
 //
-// Of every input it tells whether it may be yes, whether it is, and whether it is kept so; and the same of no. What is open and not kept
-// is as in the base: no, or in the first cell of its finding, until another base is set. Inputs of one finding go together: whoever is
-// past an end is past those before it, is not never, and has one word only.
+// It stands on levels. Each tells of every input what it may be and what it is; what may be one thing only is kept. Nobody changes a level
+// that he wants to come back to: he goes deeper, which copies it, and undoes that. What is open on level 0 is no there, or in the first cell
+// of its finding, until another base is set. Inputs of one finding go together: whoever is past an end is past those before it, is not
+// never, and has one word only. So rows that are kept as a whole must tell whatever follows from each of their inputs (add_what_follows).
 //
 // Ownership  it lies in a Scratch, and is borrowed by a Search (single_search.h).
-// Cost       O(1) for an input that is a whole finding, O(inputs of its finding) else; undoing costs what the doing did.
+// Cost       going deeper O(inputs / 256), 128 bytes each; keeping O(1) for an input that is a whole finding, O(inputs of its finding) else.
 // Tested by  tests/property/single_test.cpp
 #pragma once
+
+#include <bit>
 
 #include "runtime/single.h"
 
 namespace betony::runtime {
 
+template <std::size_t known_blocks>
 class SingleWeigher::Completion {
  public:
-  // Bits of what an operand of an input may be and is; known: it was told of the person. Of inputs of a finding that has several: wide.
-  static constexpr std::uint8_t may_be = 1, is_now = 2, is_kept = 4, is_all = 7, is_known = 8, is_wide = 16;
-  struct Mark {
-    std::size_t changes = 0, added = 0, turned = 0;
-  };
-
-  // The person's plainest completion is the base.
+  // The person's plainest completion is level 0.
   Completion(const SingleWeigher& weigher, const Rails& rails, Scratch& scratch);
 
-  std::uint8_t state(Index operand) const { return states_[operand]; }
-  bool is_yes(Index input) const { return states_[2 * input + 2] & is_now; }
-  const std::vector<std::uint64_t>& inputs();
-  const std::vector<std::uint64_t>& base() const { return memory_.base; }
-  // Inputs that are yes, and not in the base; all that are yes.
-  const Index* added() const { return memory_.added.data(); }
-  std::size_t count_added() const { return added_; }
-  const std::vector<Index>& all();
+  const Literals* may_be() const { return may_; }
+  const Literals* is_now() const { return may_ + blocks(); }
+  const Literals* at(std::size_t level) const { return memory_.levels.data() + 2 * level * blocks(); }
+  const Literals* is_at(std::size_t level) const { return at(level) + blocks(); }
+  std::size_t blocks() const { return known_blocks != 0 ? known_blocks : weigher_.blocks_; }
 
-  Mark mark() const { return {changes_, added_, turned_}; }
-  void undo(const Mark& mark) {
-    for (; changes_ > mark.changes; --changes_) memory_.states[memory_.undone[changes_ - 1].slot] = memory_.undone[changes_ - 1].state;
-    added_ = mark.added, turned_ = mark.turned;
+  std::size_t level() const { return level_; }
+  void go_deeper() {
+    if (level_ + 1 == memory_.is_other.size()) add_levels();
+    const Literals* from = at(level_);
+    undo(level_ + 1);
+    copy(from, 2 * blocks(), may_);
+    memory_.is_other[level_] = memory_.is_other[level_ - 1];
   }
-  // How often an input that was yes was made no.
-  std::size_t turned() const { return turned_; }
+  void undo(std::size_t level) { level_ = level, may_ = memory_.levels.data() + 2 * blocks() * level; }
+  // The level becomes what this one is.
+  void go_back_with_all(std::size_t level) {
+    const Literals* from = may_;
+    memory_.is_other[level] = memory_.is_other[level_];
+    undo(level);
+    copy(from, 2 * blocks(), may_);
+  }
+  // Level 0 is from now on what this one is, but keeps what it kept.
+  void begin_others() {
+    const Literals* from = now();
+    undo(0);
+    copy(from, blocks(), now());
+    memory_.is_other[0] = 0;
+  }
 
-  // The operand's input is from now on as it says; false where it cannot be, and then the completion is of no more use until it is undone.
-  bool keep(Index operand) {
-    const std::uint8_t so = states_[operand];
-    if (so & is_kept) return true;
-    const bool yes = !(operand & 1u);
-    if (!(so & may_be) || (yes && is_barred(operand / 2 - 1))) return false;
-    if (so & is_wide) return keep_wide(operand);
-    write(operand / 2, yes ? Scratch::State{is_all, 0} : Scratch::State{0, is_all});
-    if (so & is_now) return true;
-    if (yes)
-      add(operand / 2 - 1);
-    else
-      ++turned_;
-    return true;
-  }
-  // Inputs that may not become yes, besides those that may not be.
-  void bar_none() { std::fill(memory_.barred.begin(), memory_.barred.end(), 0); }
-  void bar(const std::uint64_t* row) {
-    for (std::size_t w = 0; w < memory_.barred.size(); ++w) memory_.barred[w] |= row[w];
-  }
-  std::vector<std::uint64_t>& barred() { return memory_.barred; }
-  // What it is, without keeping what is kept since the mark, is the base from now on; what was kept before it is so for good.
-  void begin_others(const Mark& from);
+  // The input is from now on as the operand says; false where it cannot be, and then this level is of no more use.
+  bool keep(Index operand);
+  // All of them, which may be so.
+  bool keep_all(const Literals* row);
+  // None of those that are yes in the row may be yes.
+  bool keep_out(const Literals* row);
+  // Whether what it is was changed by that.
+  bool was_changed() const { return was_changed_; }
+  // Whether it is otherwise than in the base by more than that what was kept is yes.
+  bool is_other() const { return memory_.is_other[level_] != 0; }
+  void be_other() { memory_.is_other[level_] = 1; }
+
+  // The row's operands that are not kept here, one after another, until `each` is true; they may be kept meanwhile.
+  template <class Each>
+  void any_open(const Literals* row, const Each& each) const;
 
  private:
-  bool is_barred(Index input) const { return memory_.barred[input / 64] >> (input % 64) & 1u; }
-  void write(Index slot, Scratch::State state) {
-    if (changes_ == memory_.undone.size()) memory_.undone.resize(2 * changes_ + 64);
-    memory_.undone[changes_++] = {slot, memory_.states[slot]};
-    memory_.states[slot] = state;
+  Literals* now() { return may_ + blocks(); }
+  static void copy(const Literals* from, std::size_t count, Literals* to) {
+    for (std::size_t b = 0; b < count; ++b) to[b] = from[b];
   }
-  void add(Index input) {
-    if (added_ == memory_.added.size()) memory_.added.resize(2 * added_ + 16);
-    memory_.added[added_++] = input;
-  }
-  void turn(Index input, bool yes);
-  bool keep_wide(Index operand);
-  bool narrow(Index input, bool yes);
+  void add_levels();
+  bool set(Index input, bool yes);
+  bool keep_what_follows(Index input, bool yes);
   bool settle(Index variable);
-  bool cell_may_be(const Variable& variable, Index cell) const;
-  bool is_in_cell(const Variable& variable, Index input, Index cell) const;
-  bool has_words(const Variable& variable) const { return !variable.is_measure && weigher_.pack_.findings[variable.index].has_words(); }
+  bool settle_all_words();
+  void begin_wide(Index variable);
 
   const SingleWeigher& weigher_;
   Scratch::Completed& memory_;
-  const std::uint8_t* states_ = nullptr;    // memory_.states as bytes, by operand
-  std::size_t changes_ = 0, added_ = 0, turned_ = 0;
+  std::size_t level_ = 0;
+  Literals* may_ = nullptr;                 // of this level
+  bool was_changed_ = false;
 };
+
+// False where it cannot be.
+template <std::size_t known_blocks>
+inline bool SingleWeigher::Completion<known_blocks>::set(Index input, bool yes) {
+  const std::size_t b = input / Literals::inputs, w = input / 64 % Literals::words;
+  const std::uint64_t bit = std::uint64_t{1} << (input % 64);
+  Literals &may = may_[b], &is = now()[b];
+  std::uint64_t &so = (yes ? may.yes : may.no)[w], &otherwise = (yes ? may.no : may.yes)[w];
+  if ((so & bit) == 0) return false;
+  otherwise &= ~bit;
+  const bool is_changed = ((yes ? is.yes : is.no)[w] & bit) == 0;
+  was_changed_ |= is_changed;
+  memory_.is_other[level_] |= static_cast<std::uint8_t>(is_changed & !yes);
+  (yes ? is.yes : is.no)[w] |= bit, (yes ? is.no : is.yes)[w] &= ~bit;
+  return true;
+}
+
+template <std::size_t known_blocks>
+inline bool SingleWeigher::Completion<known_blocks>::keep(Index operand) {
+  const Index input = operand / 2 - 1;
+  const bool yes = !(operand & 1u);
+  if (!set(input, yes)) return false;
+  const bool is_wide = weigher_.of_wide_[input / Literals::inputs].yes[input / 64 % Literals::words] >> (input % 64) & 1u;
+  if (!is_wide) return true;
+  memory_.is_other[level_] = 1;
+  return keep_what_follows(input, yes);
+}
+
+template <std::size_t known_blocks>
+inline bool SingleWeigher::Completion<known_blocks>::keep_all(const Literals* row) {
+  Four turned{}, of_words_turned{};
+  for (std::size_t b = 0; b < blocks(); ++b) {
+    Four yes, no, of_words, may_yes, may_no, is_yes, is_no;
+    load(row[b].yes, yes), load(row[b].no, no), load(weigher_.of_words_[b].yes, of_words);
+    load(may_[b].yes, may_yes), load(may_[b].no, may_no), load(now()[b].yes, is_yes), load(now()[b].no, is_no);
+    turned |= no & is_yes, of_words_turned |= no & is_yes & of_words;
+    store(may_yes & ~no, may_[b].yes), store(may_no & ~yes, may_[b].no);
+    store((is_yes & ~no) | yes, now()[b].yes), store((is_no & ~yes) | no, now()[b].no);
+  }
+  if (!is_any(turned)) return true;
+  memory_.is_other[level_] = 1;
+  return !is_any(of_words_turned) || settle_all_words();
+}
+
+template <std::size_t known_blocks>
+inline bool SingleWeigher::Completion<known_blocks>::keep_out(const Literals* row) {
+  was_changed_ = false;
+  for (std::size_t b = 0; b < blocks(); ++b) {
+    Four out, wide, may_yes, may_no, is_yes, is_no;
+    load(row[b].yes, out), load(weigher_.of_wide_[b].yes, wide);
+    load(may_[b].yes, may_yes), load(may_[b].no, may_no), load(now()[b].yes, is_yes), load(now()[b].no, is_no);
+    wide &= out, out &= ~wide;
+    if (is_any(out & ~may_no)) return false;
+    if (is_any(is_yes & out)) was_changed_ = true, memory_.is_other[level_] = 1;
+    store(may_yes & ~out, may_[b].yes), store(is_yes & ~out, now()[b].yes), store(is_no | out, now()[b].no);
+    for (std::size_t w = 0; w < Literals::words; ++w)
+      for (std::uint64_t left = wide[w]; left != 0; left &= left - 1)
+        if (!keep(2 * static_cast<Index>(b * Literals::inputs + w * 64 + static_cast<std::size_t>(std::countr_zero(left))) + 3)) return false;
+  }
+  return true;
+}
+
+template <std::size_t known_blocks>
+template <class Each>
+inline void SingleWeigher::Completion<known_blocks>::any_open(const Literals* row, const Each& each) const {
+  const std::size_t here = level_;
+  for (std::size_t b = 0; b < blocks(); ++b)
+    for (std::size_t w = 0; w < Literals::words; ++w) {
+      const Literals& may = at(here)[b];
+      const std::uint64_t open = may.yes[w] & may.no[w], no = row[b].no[w] & open;
+      for (std::uint64_t left = (row[b].yes[w] & open) | no; left != 0; left &= left - 1) {
+        const auto bit = static_cast<std::size_t>(std::countr_zero(left));
+        if (each(2 * static_cast<Index>(b * Literals::inputs + w * 64 + bit) + 2 + static_cast<Index>(no >> bit & 1u))) return;
+      }
+    }
+}
 
 }  // namespace betony::runtime

@@ -1,168 +1,170 @@
-// Which items hold in a completion: by the rows of the inputs that it has more than that from which others begin, and by their ways.
+// Which ways hold in a completion: by the rows of the inputs that it has more than that from which others begin.
+#include <algorithm>
+
 #include "runtime/single_search.h"
 
-#include <algorithm>
-#include <cstring>
-
 namespace betony::runtime {
-namespace {
 
-constexpr std::size_t together = 4;         // words of items that are looked at as one
-typedef std::uint64_t Two __attribute__((vector_size(16)));
-Two two_at(const std::uint64_t* words) {
-  Two two;
-  std::memcpy(&two, words, sizeof two);
-  return two;
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::operand_holds(Index operand) {
+  ++steps_;
+  const Literals* now = completion_.is_now();
+  for (std::size_t w = 0; w < memory_.inputs.size(); ++w) memory_.inputs[w] = now[w / Literals::words].yes[w % Literals::words];
+  weigher_.next_person(scratch_.whole);
+  return weigher_.holds(operand, memory_.inputs.data(), scratch_);
 }
 
-}  // namespace
+template <std::size_t known_blocks>
+typename SingleWeigher::Search<known_blocks>::Held SingleWeigher::Search<known_blocks>::held(const Condition& condition) {
+  if (!condition.is_told) return {nullptr, {}, operand_holds(condition.operand)};
+  const Ways of = ways(condition.ways);
+  const std::size_t w = first_within(of, 0, completion_.is_now());
+  if (w == of.count || any_side_holds(condition.sides)) return {};
+  return {way(of, w), condition.sides, true};
+}
 
-bool SingleWeigher::Search::holds(const Condition& condition) {
-  if (!condition.is_told) {
-    ++steps_;
-    weigher_.next_person(scratch_.whole);
-    return weigher_.holds(condition.operand, completion_.inputs().data(), scratch_);
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::any_side_holds(Span sides) const {
+  for (std::uint32_t s = sides.begin; s < sides.end; ++s)
+    if (is_any_within(ways(condition_of(s).ways), completion_.is_now())) return true;
+  return false;
+}
+
+// By somebody.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::may_be_taken_back(Span sides) const {
+  for (std::uint32_t s = sides.begin; s < sides.end; ++s)
+    if (is_any_within(ways(condition_of(s).ways), completion_.at(0))) return true;
+  return false;
+}
+
+// The first way that is so, of those of the mask that hold in the completion, which are of rungs from one on, before another; as many as
+// there are, if none is.
+template <std::size_t known_blocks>
+template <class Is>
+inline std::size_t SingleWeigher::Search<known_blocks>::find_held(const std::uint64_t* mask, unsigned first_rung, unsigned behind_rung, const Is& is) {
+  const std::size_t end = table().ends[behind_rung - 1], behind = (end + 63) / 64, words = table().words, together = words < 8 ? words : 8;
+  std::uint64_t held[8];
+  for (std::size_t w = begin_of(first_rung) / 64;; ++w) {
+    w = weigher_.row_path_->next_held(first_, rows_, count_rows_, words, mask, w, behind, held);
+    if (w >= behind) return end;
+    do {
+      for (std::uint64_t left = held[w % together]; left != 0; left &= left - 1) {
+        const std::size_t at = w * 64 + static_cast<std::size_t>(std::countr_zero(left));
+        const bool asks_for_more = ways_of_more()[w] >> (at % 64) & 1u;
+        if (asks_for_more && !has_more(at)) continue;
+        if (is(at)) return at;
+      }
+    } while (++w % together != 0);
+    --w;
   }
-  const auto is_now = [this](const Needed& needed) { return (completion_.state(needed.operand) & Completion::is_now) != 0; };
-  if (condition.is_of_one) return std::any_of(begin(condition), end(condition), is_now);
-  if (ways_that(Completion::is_now, condition) == 0) return false;
-  for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s)
-    if (holds(weigher_.conditions_[weigher_.sides_[s].condition])) return false;
-  return true;
 }
 
-// Of an item that holds in the base.
-bool SingleWeigher::Search::surely_holds(const Condition& condition) const {
-  if (condition.is_of_one || ways_that(Completion::is_known, condition) == 0) return false;  // of inputs of which each is enough it is known already
-  for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s) {
-    const Condition& side = weigher_.conditions_[weigher_.sides_[s].condition];
-    std::uint32_t out_of_reach = 0;
-    for (const Needed* needed = begin(side); needed < end(side); ++needed)
-      if (completion_.state(needed->operand ^ 1u) & Completion::is_known) out_of_reach |= needed->ways;
-    if ((side.ways & ~out_of_reach) != 0) return false;
+// Whether a way that holds after its rows holds after all of it.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::has_more(std::size_t at) const {
+  return is_any_within({way(at), 1}, completion_.is_now()) && !any_side_holds(sides_of(at));
+}
+
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::any_untold_holds(unsigned first_rung, unsigned behind_rung) {
+  for (std::uint32_t u = table().untold.begin; u < table().untold.end; ++u) {
+    const Untold& untold = weigher_.untold_[u];
+    if (untold.rung >= first_rung && untold.rung < behind_rung && operand_holds(untold.operand)) return true;
   }
-  return true;
+  return false;
 }
 
-// Of the items from begin on that may hold, those that do.
-void SingleWeigher::Search::hold_on(const std::uint64_t* items, std::size_t begin, std::vector<std::uint64_t>& held) {
-  const Area& area = goal_.practice->items;
-  held.resize(area.count);
-  std::fill(held.begin(), held.begin() + static_cast<std::ptrdiff_t>(begin / 64), 0);
-  for (std::size_t w = begin / 64; w < area.count; ++w) {
-    held[w] = within(items[w], w, begin, area.count * std::size_t{64});
-    for (std::uint64_t left = held[w] & ~weigher_.exact_[area.first + w]; left != 0; left &= left - 1)
-      if (!holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) held[w] ^= left & -left;
-  }
+// Of the ways of the mask, which are of rungs from one on, before another.
+template <std::size_t known_blocks>
+typename SingleWeigher::Search<known_blocks>::Held SingleWeigher::Search<known_blocks>::first_held(const std::uint64_t* mask, unsigned first_rung,
+                                                                                                  unsigned behind_rung) {
+  const std::size_t end = table().ends[behind_rung - 1], at = find_held(mask, first_rung, behind_rung, [](std::size_t) { return true; });
+  if (at < end) return {way(at), sides_of(at), true};
+  return {nullptr, {}, any_untold_holds(first_rung, behind_rung)};
 }
 
-void SingleWeigher::Search::look_at_base() {
-  const Area& area = goal_.practice->items;
-  words_ = std::max<std::size_t>(area.count, together);
-  first_ = std::min<std::size_t>(area.first, weigher_.width_ - words_);
-  memory_.items.resize(words_);
-  hold_on(memory_.base_items.data() + area.first, 0, memory_.held);
-  stand_at_base();
+// The first of which something holds.
+template <std::size_t known_blocks>
+unsigned SingleWeigher::Search<known_blocks>::rung_held() {
+  const std::size_t at = find_held(ways_before(4), 0, 4, [](std::size_t) { return true; });
+  unsigned rung = 0;
+  while (rung < 4 && at >= table().ends[rung] && !any_untold_holds(rung, rung + 1)) ++rung;
+  return rung;
 }
 
-void SingleWeigher::Search::stand_at_base() {
-  stand_ = start_;
-  is_clean_ = !is_any(memory_.held.data(), 0, goal_.graver);
-  rows_ = memory_.base_rows.data() + first_, stride_ = weigher_.width_;
-  held_ = memory_.held.data();
-}
-
-// What is kept in the completion is taken for granted, until it leads nowhere.
-void SingleWeigher::Search::stand_here() {
-  hold_on(items_, goal_.graver, memory_.stand_held);
-  const Rows of = rows_of_completion();
-  const std::size_t width = weigher_.width_, row = weigher_.layers_ * width;
-  const std::uint64_t* rows = weigher_.rows_.data() + first_;
-  memory_.stand_rows.resize(weigher_.layers_ * words_);
-  for (std::size_t layer = 0; layer < weigher_.layers_; ++layer)
-    for (std::size_t w = 0; w < words_; ++w) {
-      std::uint64_t any = of.from[layer * of.stride + w];
-      for (const Index* input = of.added; input < of.behind; ++input) any |= rows[*input * row + layer * width + w];
-      memory_.stand_rows[layer * words_ + w] = any;
-    }
-  rows_ = memory_.stand_rows.data(), stride_ = words_;
-  held_ = memory_.stand_held.data();
-  is_clean_ = true;
-  stand_ = mark();
-}
-
-// Of the goal's practice, the items that may hold in the completion.
-void SingleWeigher::Search::look() {
-  const Completion::Mark& stand = stand_.completion;
-  is_stand_ = completion_.count_added() == stand.added && completion_.turned() == stand.turned;
-  items_ = is_stand_ ? held_ : memory_.items.data() + (goal_.practice->items.first - first_);
-  if (is_stand_) return;
-  const Rows rows = rows_of_completion();
-  if (words_ > together || weigher_.layers_ > most_layers) return put_together(rows);
-  static constexpr decltype(&Search::put_few_together<1>) by_layers[most_layers] = {&Search::put_few_together<1>, &Search::put_few_together<2>,
-                                                                                    &Search::put_few_together<3>, &Search::put_few_together<4>};
-  (this->*by_layers[weigher_.layers_ - 1])(rows);
-}
-
-// Those where others begin, and of the inputs that were added; or of all, where some are no longer yes.
-SingleWeigher::Search::Rows SingleWeigher::Search::rows_of_completion() {
-  const Completion::Mark& stand = stand_.completion;
-  Rows out{rows_, stride_, completion_.added() + stand.added, completion_.added() + completion_.count_added()};
-  if (completion_.turned() != stand.turned) {
-    const auto& all = completion_.all();
-    out = {weigher_.first_row_.data() + first_, weigher_.width_, all.data(), all.data() + all.size()};
-  }
-  if (weigher_.rows_.empty()) out.behind = out.added;
+// What holds of a rung; is_sure: and something of it does so of everybody.
+template <std::size_t known_blocks>
+typename SingleWeigher::Search<known_blocks>::Held SingleWeigher::Search<known_blocks>::held_of(unsigned rung, bool& is_sure) {
+  Held out;
+  find_held(ways_of(rung), rung, rung + 1, [&](std::size_t at) {
+    if (!out.is_so) out = {way(at), sides_of(at), true};
+    return is_sure = is_any_within({way(at), 1}, memory_.sure.data()) && !may_be_taken_back(sides_of(at));
+  });
+  if (!out.is_so) out.is_so = any_untold_holds(rung, rung + 1);
   return out;
 }
 
-void SingleWeigher::Search::put_together(const Rows& of) {
-  const std::size_t layers = weigher_.layers_, width = weigher_.width_, row = layers * width;
-  const std::uint64_t *rows = weigher_.rows_.data() + first_, *from = of.from;
-  std::fill(memory_.items.begin(), memory_.items.end(), ~std::uint64_t{0});
-  for (std::size_t layer = 0; layer < layers; ++layer, rows += width, from += of.stride)
-    for (std::size_t w = 0; w < words_; ++w) {
-      std::uint64_t any = from[w];
-      for (const Index* input = of.added; input < of.behind; ++input) any |= rows[*input * row + w];
-      memory_.items[w] &= layer < weigher_.clauses_ ? any : ~any;
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::look_at_base() {
+  const Literals* may = completion_.at(0);
+  memory_.sure.resize(completion_.blocks());
+  for (std::size_t b = 0; b < completion_.blocks(); ++b)
+    for (std::size_t w = 0; w < Literals::words; ++w) {
+      memory_.sure[b].yes[w] = may[b].yes[w] & ~may[b].no[w];
+      memory_.sure[b].no[w] = may[b].no[w] & ~may[b].yes[w];
     }
+  const Literals* base = completion_.is_at(0);
+  memory_.base_inputs.clear();
+  for (std::size_t b = 0; b < completion_.blocks(); ++b)
+    for (std::size_t w = 0; w < Literals::words; ++w)
+      for (std::uint64_t left = base[b].yes[w]; left != 0; left &= left - 1)
+        memory_.base_inputs.push_back(static_cast<Index>(b * Literals::inputs + w * 64 + static_cast<std::size_t>(std::countr_zero(left))));
 }
 
-// All words of a small practice at once.
-template <std::size_t layers>
-void SingleWeigher::Search::put_few_together(const Rows& of) {
-  const std::size_t width = weigher_.width_;
-  Two any[layers], others[layers];
-#pragma GCC unroll 4
-  for (std::size_t layer = 0; layer < layers; ++layer)
-    any[layer] = two_at(of.from + layer * of.stride), others[layer] = two_at(of.from + layer * of.stride + 2);
-  for (const Index* input = of.added; input < of.behind; ++input) {
-    const std::uint64_t* row = weigher_.rows_.data() + *input * layers * width + first_;
-#pragma GCC unroll 4
-    for (std::size_t layer = 0; layer < layers; ++layer, row += width) any[layer] |= two_at(row), others[layer] |= two_at(row + 2);
-  }
-  if (weigher_.clauses_ < layers) any[layers - 1] = ~any[layers - 1], others[layers - 1] = ~others[layers - 1];
-#pragma GCC unroll 4
-  for (std::size_t layer = 1; layer < layers; ++layer) any[0] &= any[layer], others[0] &= others[layer];
-  std::memcpy(memory_.items.data(), &any[0], sizeof any[0]), std::memcpy(memory_.items.data() + 2, &others[0], sizeof others[0]);
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::look_at(const Practice& practice) {
+  const std::size_t words = practice.ways.words;
+  const std::uint64_t* rows = weigher_.way_rows_.data() + practice.ways.rows;
+  const std::uint32_t* places = weigher_.way_places_.data() + practice.ways.places;
+  memory_.all_rows.clear();
+  for (const Index input : memory_.base_inputs) memory_.all_rows.push_back(rows + places[input]);
+  while (memory_.all_rows.size() % rows_together != 0) memory_.all_rows.push_back(rows + way_layers * words);
+  if (memory_.base_rows.size() < way_layers * words) memory_.base_rows.resize(way_layers * words);
+  memory_.kept_rows.resize(std::max<std::size_t>(memory_.kept_rows.size(), 64));
+  weigher_.row_path_->add_ways(rows, memory_.all_rows.data(), memory_.all_rows.size(), words, memory_.base_rows.data());
+  completion_.go_deeper();
+  stand_ = mark();
+  clean_ = 0, is_advanced_ = is_nobody_ = false;
+  look();
 }
 
-bool SingleWeigher::Search::any_held(unsigned rung) {
-  const std::size_t begin = begin_of(rung), end = end_of(rung);
-  for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(items_[w], w, begin, end); left != 0; left &= left - 1)
-      if (holds_now(w, static_cast<unsigned>(std::countr_zero(left)))) return true;
-  return false;
+// From here on the ways that hold in the completion are told: by the rows of the base, and of what is kept besides.
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::look() {
+  if (completion_.is_other()) return look_at_all();
+  first_ = memory_.base_rows.data();
+  const std::uint64_t* zeros = weigher_.way_rows_.data() + table().rows + way_layers * table().words;
+  for (std::size_t r = 0; r < rows_together; ++r) memory_.kept_rows[kept_rows_ + r] = zeros;
+  rows_ = memory_.kept_rows.data(), count_rows_ = (kept_rows_ + rows_together - 1) / rows_together * rows_together;
 }
 
-bool SingleWeigher::Search::any_may(std::size_t begin, std::size_t end) const {
-  return is_any(scratch_.may.data() + goal_.practice->items.first, begin, end);
+// By those of all inputs that are yes.
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::look_at_all() {
+  const std::uint32_t* places = weigher_.way_places_.data() + table().places;
+  const Literals* now = completion_.is_now();
+  first_ = weigher_.way_rows_.data() + table().rows;
+  memory_.all_rows.clear();
+  for (std::size_t b = 0; b < completion_.blocks(); ++b, places += Literals::inputs)
+    for (std::size_t w = 0; w < Literals::words; ++w)
+      for (std::uint64_t left = now[b].yes[w]; left != 0; left &= left - 1)
+        memory_.all_rows.push_back(first_ + places[w * 64 + static_cast<std::size_t>(std::countr_zero(left))]);
+  while (memory_.all_rows.size() % rows_together != 0) memory_.all_rows.push_back(first_ + way_layers * table().words);
+  rows_ = memory_.all_rows.data(), count_rows_ = memory_.all_rows.size();
 }
 
-bool SingleWeigher::Search::is_any(const std::uint64_t* items, std::size_t begin, std::size_t end) {
-  for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    if (within(items[w], w, begin, end) != 0) return true;
-  return false;
-}
+template class SingleWeigher::Search<0>;
+template class SingleWeigher::Search<1>;
 
 }  // namespace betony::runtime

@@ -3,13 +3,13 @@
 #include <map>
 #include <optional>
 
-#include "runtime/single_conditions.h"
+#include "runtime/single_way_making.h"
 
 namespace betony::runtime {
 
 class SingleWeigher::Maker {
  public:
-  explicit Maker(SingleWeigher& made) : made_(made), program_(made.program_), conditions_(made) {}
+  explicit Maker(SingleWeigher& made) : made_(made), program_(made.program_), ways_(made) {}
 
   void make(const Reading& reading) {
     look_at_gates();
@@ -29,9 +29,8 @@ class SingleWeigher::Maker {
       made_.practices_[p].items = ended();
     }
     weave();
-    put_conditions();
+    put_ways();
     for (Practice& practice : made_.practices_) {
-      put_alone(practice);
       if (practice.items.is_exact && practice.items.count == 1 && practice.ends[4] <= few) put_table(practice);
     }
   }
@@ -87,14 +86,22 @@ class SingleWeigher::Maker {
   void look_at_inputs() {
     made_.variable_of_.resize(program_.inputs);
     made_.measured_.resize(made_.words());
+    made_.blocks_ = std::max<std::size_t>(1, (program_.inputs + Literals::inputs - 1) / Literals::inputs);
+    made_.of_wide_.resize(made_.blocks_), made_.of_words_.resize(made_.blocks_);
     for (Index v = 0; v < made_.pack_.variables.size(); ++v) {
       const Variable& variable = made_.pack_.variables[v];
       for (Index i = variable.first_input; i < variable.first_input + variable.inputs; ++i) {
         made_.variable_of_[i] = v;
         if (variable.is_measure) made_.measured_[i / 64] |= std::uint64_t{1} << (i % 64);
       }
-      if (variable.is_measure || variable.inputs != 1 || !made_.pack_.findings[variable.index].has_words())
-        made_.wide_.push_back(v);
+      const bool has_words = made_.has_words(variable);
+      if (variable.inputs == 1 && has_words) continue;
+      made_.wide_.push_back(v);
+      for (Index i = variable.first_input; i < variable.first_input + variable.inputs; ++i) {
+        const std::uint64_t bit = std::uint64_t{1} << (i % 64);
+        made_.of_wide_[i / Literals::inputs].yes[i / 64 % Literals::words] |= bit;
+        if (has_words) made_.of_words_[i / Literals::inputs].yes[i / 64 % Literals::words] |= bit;
+      }
     }
   }
 
@@ -282,8 +289,6 @@ class SingleWeigher::Maker {
     const std::size_t row = made_.width_ * made_.layers_;
     made_.rows_.assign(few ? (program_.inputs + 1) * row : 0, 0);
     made_.first_row_.assign(row, 0);
-    made_.sole_.assign(few ? (program_.inputs + 1) * made_.width_ : 0, 0);
-    made_.are_items_.resize(made_.width_);
     made_.items_.resize(items_.size());
     made_.exact_.resize(made_.width_);
     for (std::size_t i = 0; i < items_.size(); ++i) {
@@ -291,7 +296,6 @@ class SingleWeigher::Maker {
       Asked& asked = *items_[i];
       const std::size_t word = i / 64;
       const std::uint64_t bit = std::uint64_t{1} << (i % 64);
-      made_.are_items_[word] |= bit;
       const auto mark = [&](Index o, std::size_t layer) { made_.rows_[(o / 2 - 1) * row + layer * made_.width_ + word] |= bit; };
       for (std::size_t layer = 0; layer < made_.clauses_; ++layer) {
         if (!few || layer >= asked.clauses.size()) {
@@ -299,8 +303,6 @@ class SingleWeigher::Maker {
           continue;
         }
         for (const Index o : asked.clauses[layer].inputs) mark(o, layer);
-        if (const Operands& inputs = asked.clauses[layer].inputs; inputs.size() == 1)
-          made_.sole_[(inputs[0] / 2 - 1) * made_.width_ + word] |= bit;
       }
       if (few)
         for (const Index o : asked.forbidden) mark(o, made_.clauses_);
@@ -336,53 +338,44 @@ class SingleWeigher::Maker {
     item.end = static_cast<std::uint32_t>(parts.size());
   }
 
-  // ---------------------------------------------------------------- conditions
+  // ---------------------------------------------------------------- ways
 
-  void put_conditions() {
-    made_.conditions_.resize(items_.size());
-    for (const Practice& practice : made_.practices_) put_conditions(practice.items);
-    put_conditions(made_.flags_);
-    made_.nobody_ = put_others(made_.pack_.background ^ 1u);
-    made_.not_meant_ = put_others(made_.applies_ ^ 1u);
-    conditions_.put_sides();
+  void put_ways() {
+    for (Practice& practice : made_.practices_) {
+      std::vector<WayMaker::Asked> rungs[5];
+      std::uint32_t at = 0;
+      for (unsigned rung = 0; rung < 5; at = practice.ends[rung++]) rungs[rung] = asked_in(practice.items, at, practice.ends[rung]);
+      practice.ways = ways_.put_table(rungs);
+      for (unsigned rung = 4; rung > 0; --rung) {
+        const std::uint32_t its = std::uint32_t{1} << practice.codes[rung][0] | std::uint32_t{1} << practice.codes[rung][1];
+        practice.codes_behind[rung - 1] = practice.codes_behind[rung] | (rung == 4 || !rungs[rung].empty() ? its : 0);
+      }
+    }
+    made_.nobody_ = ways_.put_conditions(asked_otherwise(made_.pack_.background));
+    made_.not_meant_ = ways_.put_conditions(asked_otherwise(made_.applies_));
+    made_.referred_ = ways_.put_conditions(asked_in(made_.flags_, 0, made_.flags_.count * 64));
+    ways_.put_sides();
   }
 
-  void put_conditions(const Area& area) {
-    std::map<Index, Index> items;  // of the area, by their operand
-    const std::size_t begin = area.first * std::size_t{64}, end = begin + area.count * std::size_t{64};
-    for (std::size_t i = begin; i < end; ++i)
-      if (items_[i] && items_[i]->operands.size() == 1) items.emplace(items_[i]->operands[0], static_cast<Index>(i));
-    for (std::size_t i = begin; i < end; ++i)
-      if (items_[i]) made_.conditions_[i] = condition_of(*items_[i], items);
+  std::vector<WayMaker::Asked> asked_in(const Area& area, std::uint32_t begin, std::uint32_t end) const {
+    std::vector<WayMaker::Asked> out;
+    for (std::size_t i = area.first * std::size_t{64} + begin; i < area.first * std::size_t{64} + end; ++i)
+      if (items_[i]) out.push_back(ways_asked(*items_[i]));
+    return out;
   }
-
-  // What is no item: alternatives of the operand.
-  Span put_others(Index operand) {
-    const auto begin = static_cast<std::uint32_t>(made_.conditions_.size());
-    for (const Asked& asked : alternatives(operand)) made_.conditions_.push_back(condition_of(asked, {}));
-    return {begin, static_cast<std::uint32_t>(made_.conditions_.size())};
+  std::vector<WayMaker::Asked> asked_otherwise(Index operand) const {
+    std::vector<WayMaker::Asked> out;
+    for (const Asked& asked : alternatives(operand ^ 1u)) out.push_back(ways_asked(asked));
+    return out;
   }
-
-  Condition condition_of(const Asked& asked, const std::map<Index, Index>& items) {
-    if (asked.is_one_clause()) return conditions_.of_one(asked.clauses[0].inputs);
-    return conditions_.of_all(asked.operands[0], conjunction(asked.operands[0]), items);
+  WayMaker::Asked ways_asked(const Asked& asked) const {
+    if (asked.is_one_clause()) return {asked.operands[0], {}, asked.clauses[0].inputs};
+    return {asked.operands[0], conjunction(asked.operands[0]), {}};
   }
 
   void put_table(Practice& practice) {
     practice.table = static_cast<std::uint32_t>(made_.tables_.size());
     for (std::uint64_t items = 0; items >> practice.ends[4] == 0; ++items) made_.tables_.push_back(code_of_exact(practice, &items));
-  }
-
-  void put_alone(Practice& practice) {
-    practice.alone = made_.alone_.size();
-    std::size_t at = practice.items.first * std::size_t{64};
-    for (const std::uint32_t end : practice.ends) {
-      const std::size_t row = made_.alone_.size();
-      made_.alone_.resize(row + made_.words());
-      for (; at < practice.items.first * std::size_t{64} + end; ++at)
-        if (const auto& item = items_[at]; item && item->is_one_clause())
-          for (const Index o : item->clauses[0].inputs) made_.alone_[row + (o / 2 - 1) / 64] |= std::uint64_t{1} << ((o / 2 - 1) % 64);
-    }
   }
 
   static constexpr std::uint32_t few = 8;
@@ -392,7 +385,7 @@ class SingleWeigher::Maker {
   static constexpr Index most_depth = 200;
   SingleWeigher& made_;
   const Program& program_;
-  ConditionMaker conditions_;
+  WayMaker ways_;
   std::vector<std::optional<Asked>> items_;  // nothing where a word is filled up
   std::size_t first_ = 0;
 };

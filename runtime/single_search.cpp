@@ -6,9 +6,10 @@
 // the ways of its sides. Does none, and nothing holds of what is wanted, then each way of each item that is wanted is tried. Every step
 // keeps more, so there is an end to it; and as nobody is passed over, what is not found then cannot come.
 //
-// Which items hold is told by the rows of the inputs that the completion has more than the base, and for those that are more than
-// their clauses by their ways. A verdict that comes is mostly found by the first completion, which then is extended to get it with care.
-// What cannot come is mostly shown within few steps; the number of steps is bounded, and where they are used up, it is not known.
+// Which ways hold is told by rows of bits: those of the base, and of the inputs that the completion has besides. A verdict that comes is mostly
+// found by the first completion, which then is extended to get it with care. Where all that is graver had to be taken out of the way, others
+// begin there from then on (the stand). What cannot come is mostly shown within few steps; their number is bounded, and where they are used
+// up, it is not known.
 //
 // Fits       "withheld if a, unless d"; of somebody with a: advised comes by d alone, allowed not, if d is advised.
 // Does not   dozens of bans that are in force and have two exceptions each, which exclude one another.
@@ -22,15 +23,15 @@ namespace betony::runtime {
 namespace {
 
 constexpr unsigned most_steps = 4000, few_steps = 8, most_depth = 300;
+constexpr std::uint32_t every_code = 0xffff;
 
 }  // namespace
 
-SingleWeigher::Search::Search(const SingleWeigher& weigher, const Rails& rails, Scratch& scratch)
+template <std::size_t known_blocks>
+SingleWeigher::Search<known_blocks>::Search(const SingleWeigher& weigher, const Rails& rails, Scratch& scratch)
     : weigher_(weigher),
-      rails_(rails),
       scratch_(scratch),
       memory_(scratch.searched),
-      listed_(scratch.searched.listed),
       forbidden_(scratch.searched.forbidden),
       completion_(weigher, rails, scratch) {
   forbidden_.clear();
@@ -40,52 +41,42 @@ SingleWeigher::Search::Search(const SingleWeigher& weigher, const Rails& rails, 
 // ---------------------------------------------------------------- everybody's verdicts
 
 // Outside, and referred: all practices tell the same. Then whoever is left is looked at, and a base is found for those.
-void SingleWeigher::Search::look_at_everybody() {
-  gather(weigher_.nobody_);
-  goes_on_ = forbid();
-  gather(weigher_.not_meant_);
-  if (goes_on_ && !listed_.empty()) find_any(Verdict::outside), goes_on_ = forbid();
-  listed_.clear();
-  for (std::uint32_t w = weigher_.flags_.first; w < weigher_.flags_.first + weigher_.flags_.count; ++w)
-    for (std::uint64_t left = scratch_.may[w]; left != 0; left &= left - 1)
-      listed_.push_back(w * 64 + static_cast<Index>(std::countr_zero(left)));
-  if (goes_on_ && !listed_.empty()) find_any(Verdict::referred), goes_on_ = forbid();
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::look_at_everybody() {
+  memory_.inputs.resize(weigher_.words());
+  goes_on_ = forbid(weigher_.nobody_);
+  if (goes_on_) find_any(weigher_.not_meant_, Verdict::outside), goes_on_ = forbid(weigher_.not_meant_);
+  if (goes_on_) find_any(weigher_.referred_, Verdict::referred), goes_on_ = forbid(weigher_.referred_);
   if (goes_on_) find_base();
 }
 
-void SingleWeigher::Search::gather(Span conditions) {
-  listed_.clear();
-  for (std::uint32_t c = conditions.begin; c < conditions.end; ++c) listed_.push_back(c);
-}
-
-void SingleWeigher::Search::find_any(Verdict verdict) {
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::find_any(Span conditions, Verdict verdict) {
   const Mark before = mark();
   steps_ = 0, gave_up_ = false;
   bool all = true, found = false;
-  for (auto c = listed_.begin(); c < listed_.end() && !found && !gave_up_; ++c) found = choose(weigher_.conditions_[*c], all);
+  for (std::uint32_t c = conditions.begin; c < conditions.end && !found && !gave_up_; ++c) found = choose(weigher_.conditions_[c], all);
   undo(before);
   const std::uint32_t code = std::uint32_t{1} << static_cast<unsigned>(verdict);
   if (found) everybody_.found |= code;
   if (!found && (gave_up_ || !all)) everybody_.unknown |= code;
 }
 
-// From now on none of the listed conditions may hold; false where one of them surely does. Where only one input is left to it, that is kept.
-bool SingleWeigher::Search::forbid() {
-  for (const Index c : listed_) {
+// From now on none of the conditions may hold; false where one of them surely does. Where only one input is left to it, that is kept.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::forbid(Span conditions) {
+  for (std::uint32_t c = conditions.begin; c < conditions.end; ++c) {
     const Condition& condition = weigher_.conditions_[c];
-    if (condition.is_of_one) {
-      for (const Needed* needed = begin(condition); needed < end(condition); ++needed)
-        if (!completion_.keep(needed->operand ^ 1u)) return false;
-      continue;
-    }
     const bool has_sides = condition.sides.begin < condition.sides.end;
+    const Ways of = ways(condition.ways);
     bool is_left = !condition.is_told;
-    for (std::uint32_t left = ways_that(Completion::may_be, condition); left != 0; left &= left - 1) {
-      const std::uint32_t way = left & -left;
-      const std::uint64_t open = open_in(condition, way);
-      const bool is_one = !has_sides && (open & (open - 1)) == 0;
+    for (std::size_t w = 0; (w = first_within(of, w, completion_.may_be())) < of.count; ++w) {
+      unsigned open = 0;
+      Index last = 0;
+      completion_.any_open(way(of, w), [&](Index operand) { return last = operand, ++open > 1; });
+      const bool is_one = !has_sides && open < 2;
       is_left = is_left || !is_one;
-      if (is_one && (open == 0 || !completion_.keep(begin(condition)[std::countr_zero(open)].operand ^ 1u))) return false;
+      if (is_one && (open == 0 || !completion_.keep(last ^ 1u))) return false;
     }
     if (is_left) forbidden_.push_back(c);
   }
@@ -93,68 +84,65 @@ bool SingleWeigher::Search::forbid() {
 }
 
 // A completion of whom the teaching says something is where others begin from here on, if there is one.
-void SingleWeigher::Search::find_base() {
-  const Mark before = mark();
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::find_base() {
+  forbidden_by_all_ = forbidden_.size();
   goal_ = {};
-  const bool is_found = solve_anew();
-  if (!is_found && !gave_up_) goes_on_ = false;
-  if (!is_found) undo(before);
-  completion_.begin_others(before.completion);
-  if (completion_.base() == scratch_.sure_inputs)
-    memory_.base_rows = scratch_.sure_rows;
-  else
-    weigher_.or_rows(completion_.base().data(), memory_.base_rows);
-  weigher_.items_of(memory_.base_rows, memory_.base_rows, memory_.base_items);
+  is_base_sound_ = forbidden_.empty() || solve_anew();
+  if (is_base_sound_)
+    completion_.begin_others();
+  else if (!gave_up_)
+    goes_on_ = false;
+  undo({0, forbidden_by_all_, 0});
+  look_at_base();
 }
 
 // ---------------------------------------------------------------- one practice
 
-SingleWeigher::Codes SingleWeigher::Search::of(const Practice& practice) {
+template <std::size_t known_blocks>
+SingleWeigher::Codes SingleWeigher::Search<known_blocks>::of(const Practice& practice) {
   Codes out = everybody_;
   if (!goes_on_) return out;
-  start_ = mark();
+  if (!practice.ways.is_told) return {out.found, out.unknown | every_code};
   goal_ = {&practice, 0, 0};
-  completion_.bar_none();
-  look_at_base();
-  find_at_base(out);
+  look_at(practice);
+  if (is_base_sound_) find_at_stand(out);
   for (unsigned rung = 0; rung < 5; ++rung) {
-    goal_ = {&practice, rung, begin_of(rung)};
-    if (rung < 4 && !any_may(begin_of(rung), end_of(rung))) continue;
+    goal_ = {&practice, rung, rung};
+    if (rung < 4 && !has_any(rung)) continue;
     find(out);
-    if (!is_more_below(out) || !leave_behind()) break;
+    if (!is_more_below(out) || !leave_behind(out)) break;
   }
-  undo(start_);
+  undo({0, forbidden_by_all_, 0});
   return out;
 }
 
-// What the base is told, and what it is told with care, where that is soon found.
-void SingleWeigher::Search::find_at_base(Codes& codes) {
-  for (const Index c : forbidden_)
-    if (holds(weigher_.conditions_[c])) return;
-  unsigned rung = 0;
-  while (rung < 4 && !is_any(held_, begin_of(rung), end_of(rung))) completion_.bar(alone(rung++));
-  const bool has_care = is_any(held_, begin_of(4), end_of(4));
-  codes.found |= has_care ? cared(rung) : plain(rung);
-  goal_ = {goal_.practice, rung, begin_of(rung), Care::with};
+// What the stand is told, in which nothing forbidden holds; and what it is told with care, where that is soon found.
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::find_at_stand(Codes& codes) {
+  look();
+  const unsigned rung = rung_held();
+  clean_ = rung;
+  codes.found |= any_held(4) ? cared(rung) : plain(rung);
+  if ((codes.found & cared(rung)) != 0 || !has_any(4)) return;
+  goal_ = {goal_.practice, rung, rung, Care::with};
   steps_ = most_steps - few_steps, gave_up_ = false;
-  if (!(codes.found & cared(rung)) && any_may(begin_of(4), end_of(4)) && choose(4, goal_.has_care)) codes.found |= cared(rung);
-  undo(start_);
-  completion_.bar_none();
+  completion_.go_deeper();
+  if (keep_out_before(rung) && choose(4, goal_.has_care)) codes.found |= cared(rung);
+  undo(stand_);
 }
 
 // Codes of further rungs that are not found yet.
-bool SingleWeigher::Search::is_more_below(const Codes& codes) const {
-  std::uint32_t all = 0;
-  for (unsigned rung = goal_.rung + 1; rung <= 4; ++rung)
-    if (rung == 4 || any_may(begin_of(rung), end_of(rung))) all |= plain(rung) | cared(rung);
-  return (all & ~codes.found) != 0;
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::is_more_below(const Codes& codes) const {
+  return (goal_.practice->codes_behind[goal_.rung] & ~codes.found) != 0;
 }
 
 // The codes of a rung: of somebody of whom nothing graver holds.
-void SingleWeigher::Search::find(Codes& codes) {
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::find(Codes& codes) {
   const std::uint32_t plain = this->plain(goal_.rung), cared = this->cared(goal_.rung);
   if (((plain | cared) & ~codes.found) == 0) return;
-  const bool may_have_care = plain != cared && any_may(begin_of(4), end_of(4));
   const auto look_for = [&](Care care, std::uint32_t code) {
     if ((codes.found & code) != 0) return;
     goal_.care = care;
@@ -164,72 +152,105 @@ void SingleWeigher::Search::find(Codes& codes) {
       codes.unknown |= code;
     undo(stand_);
   };
-  if (!may_have_care) return look_for(Care::any, plain);
-  if (!solve_from_stand()) {
-    if (gave_up_) codes.unknown |= plain | cared;
-    return undo(stand_);
+  if (plain == cared || !has_any(4)) return look_for(Care::any, plain);
+  if (((plain | cared) & codes.found) == 0) {
+    if (!solve_from_stand()) {
+      if (gave_up_) codes.unknown |= plain | cared;
+      return undo(stand_);
+    }
+    if (!is_looked_at_) look();
+    codes.found |= any_held(4) ? cared : plain;
+    goal_.care = Care::with;
+    if (!(codes.found & cared) && choose(4, goal_.has_care)) codes.found |= cared;
+    undo(stand_);
   }
-  if (!is_looked_at_) look();
-  const bool has_care = any_held(4);
-  codes.found |= has_care ? cared : plain;
-  goal_.care = Care::with;
-  if (!(codes.found & cared) && choose(4, goal_.has_care)) codes.found |= cared;
-  undo(stand_);
   look_for(Care::with, cared);
-  if ((codes.found & plain) != 0 || surely_holds(4)) return;
-  memory_.kept_barred = completion_.barred();
-  completion_.bar(alone(4));
-  look_for(Care::without, plain);
-  completion_.barred() = memory_.kept_barred;
+  if ((codes.found & plain) != 0) return;
+  look();
+  bool is_sure = false;
+  held_of(4, is_sure);
+  if (!is_sure) look_for(Care::without, plain);
 }
 
-// From now on nothing of the rung may hold; false where that cannot be.
-bool SingleWeigher::Search::leave_behind() {
+// From now on nothing of the rung may hold; false where that cannot be. What is found with it is told.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::leave_behind(Codes& codes) {
   const unsigned rung = goal_.rung;
-  if (surely_holds(rung)) return false;
-  completion_.bar(alone(rung));
+  if (is_nobody_) return false;
+  if (!completion_.keep_out(alone(rung))) {
+    if (!is_advanced_ || !stand_at_base(rung + 1)) return false;
+  } else if (completion_.was_changed()) {
+    clean_ = 0;
+  }
+  if (clean_ > rung) return true;
   look();
-  if (!any_held(rung)) return true;
-  goal_ = {goal_.practice, 4, end_of(rung)};
-  is_clean_ = false;
-  if (solve_from_stand()) {
-    stand_here();
+  bool is_sure = false;
+  const Held held = held_of(rung, is_sure);
+  if (clean_ == rung && !held.is_so) {
+    clean_ = rung + 1;
     return true;
   }
-  undo(stand_);
-  return gave_up_;
+  if (is_sure) return false;
+  goal_ = {goal_.practice, 4, rung + 1};
+  if (!solve_from_stand(clean_ == rung ? &held : nullptr)) {
+    undo(stand_);
+    return gave_up_;
+  }
+  // What is kept in the completion is taken for granted, until it leads nowhere.
+  completion_.go_back_with_all(stand_.level);
+  stand_ = mark();
+  is_advanced_ = true;
+  find_at_stand(codes);
+  return true;
 }
 
-// Whether something of it does, whatever the completion.
-bool SingleWeigher::Search::surely_holds(unsigned rung) const {
-  const std::uint64_t* row = alone(rung);
-  for (std::size_t w = 0; w < weigher_.words(); ++w)
-    if ((row[w] & scratch_.sure_inputs[w]) != 0) return true;
-  const std::size_t begin = begin_of(rung), end = end_of(rung);
-  for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(memory_.held[w], w, begin, end); left != 0; left &= left - 1)
-      if (surely_holds(condition(w, static_cast<unsigned>(std::countr_zero(left))))) return true;
-  return false;
+// Where nothing is taken for granted but that nothing of so many rungs holds; false where that cannot be.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::stand_at_base(unsigned rungs) {
+  undo({0, forbidden_by_all_, 0});
+  completion_.go_deeper();
+  stand_ = mark();
+  clean_ = 0, is_advanced_ = false;
+  is_nobody_ = !keep_out_before(rungs);
+  return !is_nobody_;
 }
 
-bool SingleWeigher::Search::solve_anew() {
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::keep_out_before(unsigned rung) {
+  for (unsigned r = 0; r < rung; ++r)
+    if (!completion_.keep_out(alone(r))) return false;
+  return true;
+}
+
+// held: nothing but this is known of the stand, and it may not hold.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::solve_anew(const Held* held) {
   steps_ = 0, gave_up_ = false;
-  goal_.has_item = goal_.has_care = false;
-  return solve();
+  goal_.has_item = goal_.has_care = is_on_stand_ = false;
+  if (clean_ > goal_.rung && goal_.care == Care::any) return choose(goal_.rung, goal_.has_item);  // in the stand nothing is as wanted
+  completion_.go_deeper();
+  is_on_stand_ = true;
+  if (goal_.care == Care::without) {
+    if (!completion_.keep_out(alone(4))) return false;
+    is_on_stand_ = !completion_.was_changed();
+  }
+  return held ? take_away(*held) : solve();
 }
 
 // From what is taken for granted; and where that leads nowhere, without it.
-bool SingleWeigher::Search::solve_from_stand() {
-  if (solve_anew()) return true;
-  if (stand_.completion.changes == start_.completion.changes) return false;
-  undo(start_);
-  stand_at_base();
-  return solve_anew();
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::solve_from_stand(const Held* held) {
+  if (is_nobody_) return gave_up_ = false;
+  if (solve_anew(held)) return true;
+  if (!is_advanced_) return false;
+  gave_up_ = false;
+  return stand_at_base(goal_.graver) && solve_anew();
 }
 
-// Goes on from the completion until it is as wanted, and leaves it so; else false, and what was kept may be undone by whoever asked.
-bool SingleWeigher::Search::solve() {
-  steps_ += 1 + static_cast<unsigned>(words_ / 64);  // of a large practice each takes longer
+// Goes on from the completion until it is as wanted, and leaves it so; else false, and what was kept is undone by whoever asked.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::solve() {
+  steps_ += 1 + (goal_.practice ? table().words / 64 : 0);  // of a large practice each takes longer
   if (steps_ > most_steps || depth_ == most_depth) {
     gave_up_ = true;
     return false;
@@ -240,122 +261,112 @@ bool SingleWeigher::Search::solve() {
   return found;
 }
 
-bool SingleWeigher::Search::step() {
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::step() {
   for (const Index c : forbidden_)
-    if (holds(weigher_.conditions_[c])) return take_away(weigher_.conditions_[c]);
+    if (const Held it = held(weigher_.conditions_[c]); it.is_so) return take_away(it);
   if (!goal_.practice) return true;
   is_looked_at_ = !(goal_.has_item && goal_.graver == 0 && goal_.care == Care::any);
   if (!is_looked_at_) return true;
   look();
-  bool are_none = true;
-  if (!is_stand_ || !is_clean_) {
-    const bool is_solved = take_away_any(0, goal_.graver, are_none);
-    if (!are_none) return is_solved;
-  }
-  if (goal_.care == Care::without) {
-    const bool is_solved = take_away_any(begin_of(4), end_of(4), are_none);
-    if (!are_none) return is_solved;
-  }
+  const bool is_clean = clean_ >= goal_.graver && is_on_stand_ && completion_.level() == stand_.level + 1;
+  if (goal_.graver > 0 && !is_clean)
+    if (const Held it = first_held(ways_before(goal_.graver), 0, goal_.graver); it.is_so) return take_away(it);
+  if (goal_.care == Care::without)
+    if (const Held it = first_held(ways_of(4), 4, 5); it.is_so) return take_away(it);
   if (goal_.rung < 4 && !goal_.has_item && !any_held(goal_.rung)) return choose(goal_.rung, goal_.has_item);
   if (goal_.care == Care::with && !goal_.has_care && !any_held(4)) return choose(4, goal_.has_care);
   return true;
 }
 
-// Tries each way of each item of the rung that may hold: inputs that are enough by themselves first.
-bool SingleWeigher::Search::choose(unsigned rung, bool& is_chosen) {
-  const Mark before = mark();
-  const std::uint64_t *row = alone(rung), *may = scratch_.may.data() + goal_.practice->items.first;
-  const std::size_t begin = begin_of(rung), end = end_of(rung);
-  bool all = true, found = false;
+// Tries each way of the rung that may be.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::choose(unsigned rung, bool& is_chosen) {
+  const std::uint32_t begin = begin_of(rung);
   is_chosen = true;
-  for (std::size_t w = 0; w < weigher_.words() && !found && !gave_up_; ++w)
-    for (std::uint64_t left = row[w] & rails_.yes[w] & ~completion_.barred()[w]; left != 0 && !found && !gave_up_; left &= left - 1) {
-      found = completion_.keep(2 * static_cast<Index>(w * 64 + static_cast<std::size_t>(std::countr_zero(left))) + 2) && solve();
-      if (!found) undo(before);
-    }
-  for (std::size_t w = begin / 64; w * 64 < end && !found; ++w)
-    for (std::uint64_t left = within(may[w], w, begin, end); left != 0 && !found && !gave_up_; left &= left - 1) {
-      const Condition& one = condition(w, static_cast<unsigned>(std::countr_zero(left)));
-      found = !one.is_of_one && choose(one, all);
-    }
+  const bool found = choose_any({way(begin), table().ends[rung] - begin}, {}, &begin);
   is_chosen = found;
-  if (!found && !all) gave_up_ = true;
+  for (std::uint32_t u = table().untold.begin; u < table().untold.end && !found; ++u) gave_up_ = gave_up_ || weigher_.untold_[u].rung == rung;
   return found;
 }
 
-bool SingleWeigher::Search::choose(const Condition& condition, bool& all) {
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::choose(const Condition& condition, bool& all) {
   all = all && condition.is_told;
-  const Mark before = mark();
-  const auto are_enough = [&](const auto& keep_them) {
-    for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s) forbidden_.push_back(weigher_.sides_[s].condition);
-    if (keep_them() && solve()) return true;
-    undo(before);
-    return false;
-  };
-  if (condition.is_of_one) {
-    for (const Needed* needed = begin(condition); needed < end(condition) && !gave_up_; ++needed)
-      if (are_enough([&] { return completion_.keep(needed->operand); })) return true;
-    return false;
-  }
-  for (std::uint32_t left = ways_that(Completion::may_be, condition); left != 0 && !gave_up_; left &= left - 1)
-    if (are_enough([&] { return keep_all(condition, left & -left); })) return true;
-  return false;
+  return choose_any(ways(condition.ways), condition.sides, nullptr);
 }
 
-// What holds of some items that may not, one after another; none of them does where nothing is returned but that.
-bool SingleWeigher::Search::take_away_any(std::size_t begin, std::size_t end, bool& are_none) {
-  for (std::size_t w = begin / 64; w * 64 < end; ++w)
-    for (std::uint64_t left = within(items_[w], w, begin, end); left != 0; left &= left - 1) {
-      const auto at = static_cast<unsigned>(std::countr_zero(left));
-      if (!holds_now(w, at)) continue;
-      are_none = false;
-      return take_away(condition(w, at));
+// first: the number of the first of them, if they are ways of the goal's practice; then each has sides of its own.
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::choose_any(const Ways& of, Span sides, const std::uint32_t* first) {
+  const Mark before = mark();
+  for (std::size_t w = 0; !gave_up_ && (w = first_within(of, w, completion_.may_be())) < of.count; ++w) {
+    completion_.go_deeper();
+    if (first) {
+      sides = sides_of(*first + w);
+      add_rows_of(*first + w);
+    } else if (goal_.practice) {
+      completion_.be_other();
     }
+    for (std::uint32_t s = sides.begin; s < sides.end; ++s) forbidden_.push_back(weigher_.sides_[s].condition);
+    if (completion_.keep_all(way(of, w)) && solve()) return true;
+    undo(before);
+  }
   return false;
 }
 
 // What holds and may not: whoever is to be found is otherwise than in the way in which it holds, or one of its sides holds.
-bool SingleWeigher::Search::take_away(const Condition& condition) {
-  if (!condition.is_told) {
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
+  if (!held.way) {
     gave_up_ = true;
     return false;
   }
-  if (condition.is_of_one) return take_away_all(condition);
-  const std::uint32_t held = ways_that(Completion::is_now, condition), way = held & -held;
-  const Mark before = mark();
-  for (std::uint64_t left = open_in(condition, way); left != 0; left &= left - 1) {
-    const Index o = begin(condition)[std::countr_zero(left)].operand;
+  bool found = false, is_over = false;
+  completion_.any_open(held.way, [&](Index operand) {
     const Mark here = mark();
-    if (completion_.keep(o ^ 1u) && solve()) return true;
+    completion_.go_deeper();
+    found = keep(operand ^ 1u) && solve();
+    if (found) return true;
     undo(here);
-    if (gave_up_) return false;
-    if (!completion_.keep(o)) {                         // from now on it is so
-      undo(before);
-      return false;
-    }
-  }
-  for (std::uint32_t s = condition.sides.begin; s < condition.sides.end; ++s) {
+    is_over = gave_up_ || !keep(operand);  // from now on it is so
+    return is_over;
+  });
+  if (found || is_over) return found;
+  for (std::uint32_t s = held.sides.begin; s < held.sides.end && !found && !gave_up_; ++s) {
     const Side& side = weigher_.sides_[s];
     bool all = true;
-    if (!is_barred(side) && choose(weigher_.conditions_[side.condition], all)) return true;
-    if (gave_up_) return false;
+    const bool is_barred = goal_.practice && side.rung < goal_.graver;  // it may not hold either
+    found = !is_barred && choose(weigher_.conditions_[side.condition], all);
   }
-  undo(before);
-  return false;
+  return found;
 }
 
-// Where any input is enough, all of them are taken away.
-bool SingleWeigher::Search::take_away_all(const Condition& condition) {
-  const Mark before = mark();
-  const auto is_kept_out = [&](const Needed& needed) { return completion_.keep(needed.operand ^ 1u); };
-  if (std::all_of(begin(condition), end(condition), is_kept_out) && solve()) return true;
-  undo(before);
-  return false;
+template <std::size_t known_blocks>
+bool SingleWeigher::Search<known_blocks>::keep(Index operand) {
+  if (!completion_.keep(operand)) return false;
+  if (!goal_.practice || (operand & 1u)) return true;
+  add_rows(&weigher_.way_places_[table().places + operand / 2 - 1], 1);
+  return true;
 }
 
-// It may not hold, since it is graver than what is wanted.
-bool SingleWeigher::Search::is_barred(const Side& side) const {
-  return goal_.practice && side.item != no_index && side.item - goal_.practice->items.first * std::size_t{64} < goal_.graver;
+// Of what is kept from here on, which is yes.
+template <std::size_t known_blocks>
+inline void SingleWeigher::Search<known_blocks>::add_rows(const std::uint32_t* places, std::size_t count) {
+  const std::uint64_t* rows = weigher_.way_rows_.data() + table().rows;
+  if (kept_rows_ + 2 * rows_together > memory_.kept_rows.size()) memory_.kept_rows.resize(2 * memory_.kept_rows.size());
+  for (std::size_t r = 0; r < count; ++r) memory_.kept_rows[kept_rows_ + r] = rows + places[r];
+  kept_rows_ += count;
 }
+
+template <std::size_t known_blocks>
+inline void SingleWeigher::Search<known_blocks>::add_rows_of(std::size_t at) {
+  const std::uint32_t* its = weigher_.way_places_.data() + table().way_places + at * (rows_together + 1);
+  if (*its == no_index) return completion_.be_other();
+  add_rows(its + 1, *its);
+}
+
+template class SingleWeigher::Search<0>;
+template class SingleWeigher::Search<1>;
 
 }  // namespace betony::runtime

@@ -169,38 +169,32 @@ std::uint32_t SingleWeigher::on_two_rails(const Practice& practice, Truth applie
 
 void SingleWeigher::possible(const std::uint64_t* yes, const std::uint64_t* no, Scratch& scratch, std::uint32_t* sets) const {
   const Rails rails{yes, no};
-  find_what_may_hold(rails, scratch);
   scratch.has_two_rails = false;
-  std::optional<Search> search;
-  if (may_complete(rails)) search.emplace(*this, rails, scratch);
-  for (std::size_t p = 0; p < practices_.size(); ++p) {
-    const Codes codes = search ? search->of(practices_[p]) : Codes{};
+  const auto found = [&](std::size_t p, const Codes& codes) {
     const bool is_known = (codes.found | codes.unknown) != 0 && (codes.unknown & ~codes.found) == 0;
-    std::uint32_t set = is_known ? codes.found : looked_up(practices_[p], codes, rails, scratch);
+    const std::uint32_t set = is_known ? codes.found : looked_up(practices_[p], codes, rails, scratch);
     const std::uint32_t without = set & ~not_exact;
     sets[p] = (without & (without - 1)) == 0 ? without : set;
-  }
+  };
+  if (may_complete(rails)) return search(rails, scratch, found);
+  for (std::size_t p = 0; p < practices_.size(); ++p) found(p, {});
 }
 
-// All items but those that need an input that is not so, or are forbidden by one that is; some of these cannot hold either.
-void SingleWeigher::find_what_may_hold(const Rails& rails, Scratch& scratch) const {
-  scratch.sure_inputs.resize(words()), scratch.not_inputs.resize(words());
-  for (std::size_t w = 0; w < words(); ++w)
-    scratch.sure_inputs[w] = rails.yes[w] & ~rails.no[w], scratch.not_inputs[w] = rails.no[w] & ~rails.yes[w];
-  or_rows(scratch.sure_inputs.data(), scratch.sure_rows);
-  scratch.may = are_items_;
-  if (sole_.empty()) return;
-  scratch.out.resize(width_);
-  const std::uint64_t* zeros = sole_.data() + program_.inputs * width_;
-  or_rows_(zeros, sole_.data(), zeros, width_, scratch.not_inputs.data(), words(), scratch.out.data());
-  if (layers_ > clauses_)
-    for (std::size_t w = 0; w < width_; ++w) scratch.out[w] |= scratch.sure_rows[clauses_ * width_ + w];
-  for (std::size_t w = 0; w < width_; ++w) scratch.may[w] &= ~scratch.out[w];
+template <class Found>
+void SingleWeigher::search(const Rails& rails, Scratch& scratch, const Found& found) const {
+  const auto by = [&](auto&& search) {
+    for (std::size_t p = 0; p < practices_.size(); ++p) found(p, search.of(practices_[p]));
+  };
+  if (blocks_ == 1) return by(Search<1>(*this, rails, scratch));
+  by(Search<0>(*this, rails, scratch));
 }
 
 // Where no completion can be made, or nobody is so, or some codes are neither found nor out of reach.
 std::uint32_t SingleWeigher::looked_up(const Practice& practice, const Codes& codes, const Rails& rails, Scratch& scratch) const {
   if (!scratch.has_two_rails) {
+    scratch.sure_inputs.resize(words());
+    for (std::size_t w = 0; w < words(); ++w) scratch.sure_inputs[w] = rails.yes[w] & ~rails.no[w];
+    or_rows(scratch.sure_inputs.data(), scratch.sure_rows);
     or_rows(rails.yes, scratch.rows);
     items_of(scratch.rows, scratch.sure_rows, scratch.may);
     items_of(scratch.sure_rows, scratch.rows, scratch.surely);

@@ -1,0 +1,222 @@
+#include "runtime/single_rows.h"
+
+#include <bit>
+#include <cstring>
+
+#if defined(__x86_64__) && defined(__GNUC__)
+#define BETONY_HAS_WIDE_ROWS
+#include <immintrin.h>
+#endif
+
+namespace betony::runtime {
+namespace {
+
+// Four rows at a time. Which inputs are yes is written down first, four at least of each word, so that no branch hangs on how many
+// they are.
+template <std::size_t bytes>
+__attribute__((always_inline)) inline void or_rows_by(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros,
+                                                      std::size_t width, const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
+  typedef std::uint64_t Part __attribute__((vector_size(bytes)));
+  const std::uint64_t* found[4 + 64 + 4];
+  std::size_t have = 0;
+  const auto add = [&](std::size_t from) {
+    for (std::size_t i = 0; i < width; i += bytes / 8) {
+      Part parts[5];
+      std::memcpy(&parts[0], found[from] + i, bytes), std::memcpy(&parts[1], found[from + 1] + i, bytes);
+      std::memcpy(&parts[2], found[from + 2] + i, bytes), std::memcpy(&parts[3], found[from + 3] + i, bytes);
+      std::memcpy(&parts[4], first + i, bytes);
+      parts[0] = ((parts[0] | parts[1]) | (parts[2] | parts[3])) | parts[4];
+      std::memcpy(out + i, &parts[0], bytes);
+    }
+    first = out;
+  };
+  for (std::size_t w = 0; w < words; ++w) {
+    std::uint64_t left = inputs[w];
+    const std::uint64_t* here = rows + w * 64 * width;
+    const auto count = static_cast<std::size_t>(std::popcount(left));
+    const auto next = [&] {
+      const std::uint64_t* row = here + static_cast<std::size_t>(std::countr_zero(left)) * width;
+      left &= left - 1;
+      return row;
+    };
+    std::uint64_t const** to = found + have;
+    to[0] = next(), to[1] = next(), to[2] = next(), to[3] = next();
+    for (std::size_t k = 4; k < count; ++k) to[k] = next();
+    have += count;
+    std::size_t from = 0;
+    for (; from + 4 <= have; from += 4) add(from);
+    for (std::size_t k = 0; k < 4; ++k) found[k] = found[from + k];
+    have -= from;
+  }
+  if (have == 0 && first == out) return;
+  while (have < 4) found[have++] = zeros;
+  add(0);
+}
+
+// All layers of some words at a time, without a loop over them.
+template <class Part>
+struct Layers {
+  Part a, b, c, no;
+};
+template <class Part>
+__attribute__((always_inline)) inline void load_part(const std::uint64_t* words, Part& part) { std::memcpy(&part, words, sizeof part); }
+template <class Part>
+__attribute__((always_inline)) inline void put_together(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count,
+                                                        std::size_t words, std::size_t at, Layers<Part>& out) {
+  load_part(first + at, out.a), load_part(first + words + at, out.b);
+  load_part(first + 2 * words + at, out.c), load_part(first + 3 * words + at, out.no);
+  const auto add = [&](const std::uint64_t* words_of_row) {
+    Layers<Part> row;
+    load_part(words_of_row + at, row.a), load_part(words_of_row + words + at, row.b);
+    load_part(words_of_row + 2 * words + at, row.c), load_part(words_of_row + 3 * words + at, row.no);
+    out.a |= row.a, out.b |= row.b, out.c |= row.c, out.no |= row.no;
+  };
+  static_assert(rows_together == 4);
+  for (std::size_t r = 0; r < count; r += rows_together) add(rows[r]), add(rows[r + 1]), add(rows[r + 2]), add(rows[r + 3]);
+}
+template <class Part>
+__attribute__((always_inline)) inline void add_ways_by(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count,
+                                                       std::size_t words, std::uint64_t* out) {
+  for (std::size_t at = 0; at < words; at += sizeof(Part) / 8) {
+    Layers<Part> any;
+    put_together(first, rows, count, words, at, any);
+    std::memcpy(out + at, &any.a, sizeof any.a), std::memcpy(out + words + at, &any.b, sizeof any.b);
+    std::memcpy(out + 2 * words + at, &any.c, sizeof any.c), std::memcpy(out + 3 * words + at, &any.no, sizeof any.no);
+  }
+}
+// words_of: which of the words are not 0, a bit each. Parts that are smaller than eight words are looked at in pairs.
+template <class Part, class WordsOf>
+__attribute__((always_inline)) inline std::size_t next_held_by(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count,
+                                                               std::size_t words, const std::uint64_t* mask, std::size_t from, std::size_t behind,
+                                                               std::uint64_t* out, const WordsOf& words_of) {
+  constexpr std::size_t size = sizeof(Part) / 8;
+  const std::size_t together = words < 8 ? size : 8;
+  for (std::size_t at = from / together * together; at < behind; at += together) {
+    unsigned which = 0;
+    for (std::size_t part = 0; part < together; part += size) {
+      Layers<Part> any;
+      Part wanted;
+      put_together(first, rows, count, words, at + part, any);
+      load_part(mask + at + part, wanted);
+      any.a = any.a & any.b & any.c & ~any.no & wanted;
+      std::memcpy(out + part, &any.a, sizeof any.a);
+      which |= words_of(&any.a) << part;
+    }
+    if (which != 0) return at + static_cast<std::size_t>(std::countr_zero(which));
+  }
+  return behind;
+}
+
+void or_rows_plain(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width, const std::uint64_t* inputs,
+                   std::size_t words, std::uint64_t* out) {
+  or_rows_by<8>(first, rows, zeros, width, inputs, words, out);
+}
+void add_ways_plain(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words, std::uint64_t* out) {
+  add_ways_by<Four>(first, rows, count, words, out);
+}
+std::size_t next_held_plain(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                            const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
+  return next_held_by<Four>(first, rows, count, words, mask, from, behind, out, [](const Four* four) {
+    return unsigned{(*four)[0] != 0} | unsigned{(*four)[1] != 0} << 1 | unsigned{(*four)[2] != 0} << 2 | unsigned{(*four)[3] != 0} << 3;
+  });
+}
+std::size_t first_within_plain(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of) {
+  for (; from < count; ++from) {
+    std::uint64_t lacks = 0;
+    const Literals* row = rows + from * blocks;
+    for (std::size_t b = 0; b < blocks; ++b)
+      for (std::size_t w = 0; w < Literals::words; ++w) lacks |= (row[b].yes[w] & ~of[b].yes[w]) | (row[b].no[w] & ~of[b].no[w]);
+    if (lacks == 0) break;
+  }
+  return from;
+}
+
+#ifdef BETONY_HAS_WIDE_ROWS
+#define BETONY_AVX2 __attribute__((target("avx2")))
+BETONY_AVX2 void or_rows_avx2(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
+                              const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
+  or_rows_by<32>(first, rows, zeros, width, inputs, words, out);
+}
+BETONY_AVX2 void add_ways_avx2(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                               std::uint64_t* out) {
+  add_ways_by<Four>(first, rows, count, words, out);
+}
+BETONY_AVX2 std::size_t next_held_avx2(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                            const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
+  return next_held_by<Four>(first, rows, count, words, mask, from, behind, out, [](const Four* four) BETONY_AVX2 {
+    const __m256i are_none = _mm256_cmpeq_epi64(*reinterpret_cast<const __m256i*>(four), _mm256_setzero_si256());
+    return static_cast<unsigned>(_mm256_movemask_pd(_mm256_castsi256_pd(are_none))) ^ 15u;
+  });
+}
+__attribute__((always_inline)) BETONY_AVX2 inline __m256i aligned(const std::uint64_t* words) {
+  return _mm256_load_si256(reinterpret_cast<const __m256i*>(words));
+}
+BETONY_AVX2 std::size_t first_within_avx2(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of) {
+  if (blocks == 1) {
+    const __m256i yes = aligned(of->yes), no = aligned(of->no);
+    for (; from < count; ++from) {
+      const __m256i lacks = _mm256_or_si256(_mm256_andnot_si256(yes, aligned(rows[from].yes)), _mm256_andnot_si256(no, aligned(rows[from].no)));
+      if (_mm256_testz_si256(lacks, lacks)) break;
+    }
+    return from;
+  }
+  for (; from < count; ++from) {
+    __m256i lacks = _mm256_setzero_si256();
+    const Literals* row = rows + from * blocks;
+    for (std::size_t b = 0; b < blocks; ++b) {
+      lacks = _mm256_or_si256(lacks, _mm256_andnot_si256(aligned(of[b].yes), aligned(row[b].yes)));
+      lacks = _mm256_or_si256(lacks, _mm256_andnot_si256(aligned(of[b].no), aligned(row[b].no)));
+    }
+    if (_mm256_testz_si256(lacks, lacks)) break;
+  }
+  return from;
+}
+#define BETONY_AVX512 __attribute__((target("avx512f")))
+typedef std::uint64_t Eight __attribute__((vector_size(64)));
+BETONY_AVX512 void or_rows_avx512(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
+                                  const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
+  or_rows_by<64>(first, rows, zeros, width, inputs, words, out);
+}
+BETONY_AVX512 void add_ways_avx512(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                                   std::uint64_t* out) {
+  if (words == Literals::words) return add_ways_by<Four>(first, rows, count, words, out);
+  add_ways_by<Eight>(first, rows, count, words, out);
+}
+BETONY_AVX512 std::size_t next_held_avx512(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                            const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
+  if (words == Literals::words) return next_held_avx2(first, rows, count, words, mask, from, behind, out);
+  return next_held_by<Eight>(first, rows, count, words, mask, from, behind, out, [](const Eight* eight) BETONY_AVX512 {
+    const __m512i all = *reinterpret_cast<const __m512i*>(eight);
+    return static_cast<unsigned>(_mm512_test_epi64_mask(all, all));
+  });
+}
+BETONY_AVX512 std::size_t first_within_avx512(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of) {
+  if (blocks != 1) return first_within_avx2(rows, from, count, blocks, of);
+  const __m512i all = _mm512_load_si512(of);
+  while (from < count && _mm512_test_epi64_mask(_mm512_andnot_si512(all, _mm512_load_si512(rows + from)), _mm512_set1_epi64(-1)) != 0) ++from;
+  return from;
+}
+#endif
+
+}  // namespace
+
+const RowPath& plain_rows() {
+  static constexpr RowPath path{or_rows_plain, first_within_plain, add_ways_plain, next_held_plain};
+  return path;
+}
+
+#ifdef BETONY_HAS_WIDE_ROWS
+const RowPath* avx2_rows() {
+  static constexpr RowPath path{or_rows_avx2, first_within_avx2, add_ways_avx2, next_held_avx2};
+  return __builtin_cpu_supports("avx2") ? &path : nullptr;
+}
+const RowPath* avx512_rows() {
+  static constexpr RowPath path{or_rows_avx512, first_within_avx512, add_ways_avx512, next_held_avx512};
+  return __builtin_cpu_supports("avx512f") && avx2_rows() ? &path : nullptr;
+}
+#else
+const RowPath* avx2_rows() { return nullptr; }
+const RowPath* avx512_rows() { return nullptr; }
+#endif
+
+}  // namespace betony::runtime
