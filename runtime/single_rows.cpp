@@ -190,12 +190,6 @@ BETONY_AVX512 std::size_t next_held_avx512(const std::uint64_t* first, const std
     return static_cast<unsigned>(_mm512_test_epi64_mask(all, all));
   });
 }
-BETONY_AVX512 std::size_t first_within_avx512(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of) {
-  if (blocks != 1) return first_within_avx2(rows, from, count, blocks, of);
-  const __m512i all = _mm512_load_si512(of);
-  while (from < count && _mm512_test_epi64_mask(_mm512_andnot_si512(all, _mm512_load_si512(rows + from)), _mm512_set1_epi64(-1)) != 0) ++from;
-  return from;
-}
 #endif
 
 }  // namespace
@@ -211,7 +205,7 @@ const RowPath* avx2_rows() {
   return __builtin_cpu_supports("avx2") ? &path : nullptr;
 }
 const RowPath* avx512_rows() {
-  static constexpr RowPath path{or_rows_avx512, first_within_avx512, add_ways_avx512, next_held_avx512};
+  static constexpr RowPath path{or_rows_avx512, first_within_avx2, add_ways_avx512, next_held_avx512};
   return __builtin_cpu_supports("avx512f") && avx2_rows() ? &path : nullptr;
 }
 #else
