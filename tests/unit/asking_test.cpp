@@ -141,6 +141,21 @@ TEST_CASE("a finding that may be never stays so where a measure binds it to what
   }
 }
 
+TEST_CASE("nobody is as was told where that follows from one background fact after another, and without a graph too") {
+  // Input i is no or yes.
+  Maker make;
+  for (int i = 0; i < 3; ++i) make.finding(0, 1, 1), make.variable({0});
+  const Index p = 2, q = 4, v = 6;
+  const auto no = [](Index operand) { return operand ^ 1u; };
+  make.practice(q);
+  const auto either = [&](Index a, Index b) { return make.gate(Gate::Kind::any, {a, b}); };
+  const Index p_or_q = either(p, q), p_or_not_q = either(p, no(q)), v_or_not_p = either(v, no(p));
+  make.background(make.gate(Gate::Kind::all, {p_or_q, p_or_not_q, v_or_not_p}));
+  CHECK(weigh(make.pack(), {std::nullopt, std::nullopt, std::nullopt}).possible);
+  CHECK(weigh(make.pack(), {std::nullopt, std::nullopt, number(1)}).possible);
+  CHECK_FALSE(weigh(make.pack(), {std::nullopt, std::nullopt, number(0)}).possible);
+}
+
 TEST_CASE("what follows from background facts goes on following where more is told") {
   Maker make;
   for (int i = 0; i < 5; ++i) make.finding(0, 1, 1), make.variable({0});
