@@ -268,19 +268,30 @@ std::vector<Run> cells_of(const Pack& pack, const Answers& answers, std::size_t*
 
 namespace {
 
-// The run of a variable less the cells at its ends that its inputs leave out, `slots` being those of the program.
-Run narrowed(const Pack& pack, const Variable& v, Run run, const Slots& slots) {
+// The run of a finding of words less the cells at its ends that cannot be; nothing where none is left. `truth` goes by cell, of yes and no too.
+template <class TruthOfCell>
+std::optional<Run> narrowed_words(Run run, const TruthOfCell& truth) {
+  std::optional<Run> sure;
+  for (Index word = run.first; word <= run.last; ++word) {
+    if (truth(word) != Truth::yes) continue;
+    if (sure) return std::nullopt;
+    sure = Run{word, word};
+  }
+  if (sure) return sure;
+  while (run.first < run.last && truth(run.first) == Truth::no) ++run.first;
+  while (run.first < run.last && truth(run.last) == Truth::no) --run.last;
+  return truth(run.last) == Truth::no ? std::nullopt : std::optional(run);
+}
+
+// The run of a variable less the cells at its ends that its inputs leave out, `slots` being those of the program; nothing where none is left.
+std::optional<Run> narrowed(const Pack& pack, const Variable& v, Run run, const Slots& slots) {
   const auto truth = [&](Index input) { return slots[(1 + v.first_input + input) * 2]; };
   if (!v.is_measure && pack.findings[v.index].has_words()) {
-    if (v.inputs == 1) return truth(0) == Truth::open ? run : truth(0) == Truth::yes ? Run{1, 1} : Run{0, 0};
-    while (run.first < run.last && truth(run.first) == Truth::no) ++run.first;
-    while (run.first < run.last && truth(run.last) == Truth::no) --run.last;
-    for (Index word = run.first; word <= run.last; ++word)
-      if (truth(word) == Truth::yes) return {word, word};
-    return run;
+    if (pack.findings[v.index].kind != Finding::Kind::yes_no) return narrowed_words(run, truth);
+    return narrowed_words(run, [&](Index word) { return word == 1 ? truth(0) : opposite(truth(0)); });
   }
   const Index behind = static_cast<Index>(v.ends.size());
-  if (v.inputs > behind && truth(behind) == Truth::yes) return {v.cells - 1, v.cells - 1};
+  if (v.inputs > behind && truth(behind) == Truth::yes) run.first = std::max(run.first, v.cells - 1);
   if (v.inputs > behind && truth(behind) == Truth::no) run.last = std::min(run.last, behind);
   for (Index e = 0; e < behind; ++e) {
     if (truth(e) == Truth::yes)
@@ -288,24 +299,36 @@ Run narrowed(const Pack& pack, const Variable& v, Run run, const Slots& slots) {
     else if (truth(e) == Truth::no && run.last <= behind)
       run.last = std::min(run.last, e);
   }
-  return run.first <= run.last ? run : Run{run.first, run.first};
+  return run.first <= run.last ? std::optional(run) : std::nullopt;
+}
+
+// Less those that the background facts leave out by what is known so far; false where nobody is left.
+bool narrow(const Pack& pack, std::vector<Run>& cells, Slots& slots) {
+  if (!slots.suppose(pack.program, pack.background)) return false;
+  for (Index v = 0; v < cells.size(); ++v) {
+    if (cells[v].is_told()) continue;
+    const auto fewer = narrowed(pack, pack.variables[v], cells[v], slots);
+    if (!fewer) return false;
+    cells[v] = *fewer;
+  }
+  return true;
 }
 
 }  // namespace
 
-std::vector<Run> possible_cells(const Pack& pack, const Answers& answers) {
+PossibleCells possible_cells(const Pack& pack, const Answers& answers) {
   constexpr int most_rounds = 8;
-  std::vector<Run> cells = cells_of(pack, answers);
-  for (int round = 0; round < most_rounds; ++round) {
+  const std::vector<Run> all = cells_of(pack, answers);
+  std::vector<Run> cells = all;
+  for (int round = 0;; ++round) {
     Slots slots(pack.program, inputs_of(pack, cells));
-    if (slots[pack.background] != Truth::open || !slots.suppose(pack.program, pack.background)) return cells;
-    std::vector<Run> fewer = cells;
-    for (Index v = 0; v < cells.size(); ++v)
-      if (!cells[v].is_told()) fewer[v] = narrowed(pack, pack.variables[v], cells[v], slots);
-    if (fewer == cells) return cells;
-    cells = std::move(fewer);
+    const Truth background = slots[pack.background];
+    if (background == Truth::no) return {all, false};
+    if (background == Truth::yes || round == most_rounds) return {cells, true};
+    const std::vector<Run> before = cells;
+    if (!narrow(pack, cells, slots)) return {all, false};
+    if (cells == before) return {cells, true};
   }
-  return cells;
 }
 
 std::vector<Truth> inputs_of(const Pack& pack, const std::vector<Run>& cells) {

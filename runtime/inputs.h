@@ -25,8 +25,13 @@ struct Run {
 };
 
 std::vector<Run> cells_of(const Pack& pack, const Answers& answers, std::size_t* work = nullptr);   // of each variable
-// The same, less those that the background facts leave nobody in, as far as that follows from one fact after another.
-std::vector<Run> possible_cells(const Pack& pack, const Answers& answers);
+// The same, less those that the background facts leave nobody in, as far as that follows from one fact after another; all of them where
+// it follows that nobody at all is as was told.
+struct PossibleCells {
+  std::vector<Run> cells;
+  bool anybody = true;
+};
+PossibleCells possible_cells(const Pack& pack, const Answers& answers);
 std::vector<Truth> inputs_of(const Pack& pack, const std::vector<Run>& cells);
 inline std::vector<Truth> inputs_of(const Pack& pack, const Answers& answers) { return inputs_of(pack, cells_of(pack, answers)); }
 

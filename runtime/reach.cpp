@@ -25,7 +25,7 @@ Bounds numbers_of(const Pack& pack, const Variable& v, const Run& run) {
 bool Reach::overlaps(const Question& q, Index cell) const {
   const std::size_t parts = q.parts.size();
   for (std::size_t p = 0; p < parts; ++p) {
-    const Run& run = cells_[q.parts[p]];
+    const Run& run = cells()[q.parts[p]];
     if (q.last[cell * parts + p] < run.first || q.first[cell * parts + p] > run.last) return false;
   }
   return true;

@@ -26,13 +26,15 @@ class Reach {
 
   Reach(const Pack& pack, const Answers& answers) : Reach(pack, answers, own_left_) {}
   // `left` may be worked out, and what is becomes less; several may share it.
-  Reach(const Pack& pack, const Answers& answers, std::size_t& left) : pack_(pack), answers_(answers), left_(left), cells_(possible_cells(pack, answers)) {}
+  Reach(const Pack& pack, const Answers& answers, std::size_t& left)
+      : pack_(pack), answers_(answers), left_(left), possible_(possible_cells(pack, answers)) {}
   Reach(const Reach&) = delete;
   Reach& operator=(const Reach&) = delete;
 
   const Pack& pack() const { return pack_; }
   const Answers& answers() const { return answers_; }
-  const std::vector<Run>& cells() const { return cells_; }   // of each variable of the pack
+  const std::vector<Run>& cells() const { return possible_.cells; }   // of each variable of the pack
+  bool anybody() const { return possible_.anybody; }                  // false: nobody is as was told; a background fact stands against it
 
   // Of each cell of the question whether it is still possible.
   std::vector<bool> cells(const DecisionGraph::Question& question) const;
@@ -57,7 +59,7 @@ class Reach {
   const Answers& answers_;
   std::size_t own_left_ = most_work;
   std::size_t& left_;
-  const std::vector<Run> cells_;
+  const PossibleCells possible_;
   mutable std::map<std::vector<Index>, std::optional<Meetings>> met_;   // by the parts of a question
 };
 

@@ -25,12 +25,13 @@ class Slots {
  public:
   Slots(const Program& program, std::span<const Truth> inputs);
   // Takes `operand` for yes, and whatever must then be so because nothing else is left; slots before it may become settled, those that
-  // ask for them are not worked out again. False where it cannot be yes: then the slots are of no more use.
+  // ask for them are not worked out again. What must be so does not hang on the order in which it is found, and of inputs that say
+  // more nothing less follows. False where it cannot be yes: then the slots are of no more use.
+  // Cost O(size of the program).
   bool suppose(const Program& program, Index operand);
   Truth operator[](Index operand) const { return operand & 1u ? opposite(truths_[operand / 2]) : truths_[operand / 2]; }
 
  private:
-  bool force(const Gate& gate, bool yes, std::vector<Index>& forced) const;
   std::vector<Truth> truths_;
 };
 

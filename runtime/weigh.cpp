@@ -173,7 +173,7 @@ Weighing weigh(const Pack& pack, const Answers& answers, Index which) {
   const Reach reach(pack, answers);
   const Slots slots(pack.program, inputs_of(pack, reach.cells()));
   Weighing out;
-  out.possible = slots[pack.background] != Truth::no;
+  out.possible = reach.anybody();
   out.applies = slots[reading.applies];
   out.refers = flags(reach, reading, slots);
   for (Index p = 0; p < pack.practices.size(); ++p)

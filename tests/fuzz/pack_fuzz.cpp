@@ -5,8 +5,9 @@
 //   - reading the pack ends well, in a pack or in words, through C too
 //   - a pack that was read is written again to the byte
 //   - what is told of a person names only what is there. Of one of whom less is told, everything stays possible that comes of one of whom
-//     more is told. So it is by the gates alone; decision graphs, which may say something else in a pack that was changed, leave out some
-//     of what is possible by the gates, and nothing else
+//     more is told; where background facts leave nobody like the latter, so that they may leave out for the former what comes of it, this
+//     holds without them. So it is by the gates alone; decision graphs, which may say something else in a pack that was changed, leave out
+//     some of what is possible by the gates, and nothing else
 //   - what is asked next and what would change a verdict is as pack_asking.h tells
 //   - of whole persons, weighing one by one, weighing in blocks and reading them from a table say the same; C says what the
 //     functions below it say
@@ -166,7 +167,6 @@ void check_weighing(const Pack& pack, const Weighing& weighing, bool whole) {
 
 void check_less(const Weighing& more, const Weighing& less) {
   require(contains(more.refers, less.refers), "a red flag that surely fires goes on firing");
-  require(more.possible <= less.possible, "who is impossible stays so");
   for (std::size_t p = 0; p < more.practices.size(); ++p)
     require(contains(less.practices[p].possible, more.practices[p].possible), "what comes of more answers was possible");
   for (std::size_t c = 0; c < more.choices.size(); ++c)
@@ -174,12 +174,26 @@ void check_less(const Weighing& more, const Weighing& less) {
             "what surely fits goes on fitting");
 }
 
+// Everybody is possible.
+Pack without_background(Pack pack) {
+  pack.background = 1;
+  return pack;
+}
+
 std::vector<Weighing> weigh_all(const Pack& pack, const Persons& persons, Index reading) {
   std::vector<Weighing> out;
+  std::optional<Pack> free;
   for (std::size_t i = 0; i < persons.all.size(); ++i) {
+    const std::size_t more = persons.more[i];
     out.push_back(weigh(pack, persons.all[i].answers, reading));
     check_weighing(pack, out[i], persons.all[i].whole());
-    check_less(out[persons.more[i]], out[i]);
+    require(out[more].possible <= out[i].possible, "who is impossible stays so");
+    if (out[more].possible) {
+      check_less(out[more], out[i]);
+    } else {
+      if (!free) free = without_background(pack);
+      check_less(weigh(*free, persons.all[more].answers, reading), weigh(*free, persons.all[i].answers, reading));
+    }
   }
   return out;
 }

@@ -39,11 +39,20 @@ class Maker {
     pack_.variables.push_back(v);
     return (1 + v.first_input) * 2;
   }
-  // A practice that is withheld where the operand holds, and else advised, with a graph of its own.
-  void practice(Index bans, DecisionGraph graph) {
+  Index gate(Gate::Kind kind, std::vector<Index> operands) {
+    pack_.program.gates.push_back({kind, std::move(operands)});
+    return (pack_.program.slots() - 1) * 2;
+  }
+  void background(Index operand) { pack_.background = operand; }
+  // A practice that is withheld where the operand holds, and else advised.
+  void practice(Index bans) {
     pack_.practices.emplace_back().name = "p" + std::to_string(pack_.practices.size());
     Reading::Ways& ways = pack_.readings[0].practices.emplace_back();
     ways.withheld = bans, ways.advised = 1;
+  }
+  // With a graph of its own; then all of them have one.
+  void practice(Index bans, DecisionGraph graph) {
+    practice(bans);
     pack_.readings[0].graphs.push_back(static_cast<Index>(pack_.graphs.size()));
     pack_.graphs.push_back(std::move(graph));
   }
@@ -129,6 +138,36 @@ TEST_CASE("a finding that may be never stays so where a measure binds it to what
     make.practice(never, one_node({{0, 1, 2}, {0, 0, 0, 1, 0, 0}, {0, 0, 0, 1, 0, 0}, {1, 1}}, advised, withheld));
     const Answers answers{std::nullopt, number(4)};
     CHECK(weigh(make.pack(), answers).practices[0].possible == std::vector<Told>{{Verdict::withheld, false}, {Verdict::advised, false}});
+  }
+}
+
+TEST_CASE("nobody is as was told where that follows from one background fact after another, and without a graph too") {
+  // Input i is no or yes.
+  Maker make;
+  for (int i = 0; i < 3; ++i) make.finding(0, 1, 1), make.variable({0});
+  const Index p = 2, q = 4, v = 6;
+  const auto no = [](Index operand) { return operand ^ 1u; };
+  make.practice(q);
+  const auto either = [&](Index a, Index b) { return make.gate(Gate::Kind::any, {a, b}); };
+  const Index p_or_q = either(p, q), p_or_not_q = either(p, no(q)), v_or_not_p = either(v, no(p));
+  make.background(make.gate(Gate::Kind::all, {p_or_q, p_or_not_q, v_or_not_p}));
+  CHECK(weigh(make.pack(), {std::nullopt, std::nullopt, std::nullopt}).possible);
+  CHECK(weigh(make.pack(), {std::nullopt, std::nullopt, number(1)}).possible);
+  CHECK_FALSE(weigh(make.pack(), {std::nullopt, std::nullopt, number(0)}).possible);
+}
+
+TEST_CASE("what follows from background facts goes on following where more is told") {
+  Maker make;
+  for (int i = 0; i < 5; ++i) make.finding(0, 1, 1), make.variable({0});
+  const Index x = 2, y = 4, z = 6, v = 8, w = 10;
+  // Not x without v, nor v without x; so y, whatever z is.
+  const Index odd = make.gate(Gate::Kind::parity, {x, v}), y_or_odd = make.gate(Gate::Kind::any, {odd, y});
+  const Index first = make.gate(Gate::Kind::all, {y_or_odd, w}), last = make.gate(Gate::Kind::any, {y_or_odd, z});
+  make.practice(y);
+  make.background(make.gate(Gate::Kind::all, {first, odd ^ 1u, last}));
+  for (const std::optional<Value>& told : {std::optional<Value>(), std::optional(number(0)), std::optional(number(1))}) {
+    const Answers answers{std::nullopt, std::nullopt, told, std::nullopt, std::nullopt};
+    CHECK(weigh(make.pack(), answers).practices[0].possible == std::vector<Told>{{Verdict::withheld, false}});
   }
 }
 
