@@ -59,16 +59,14 @@ struct Layers {
   Part a, b, c, no;
 };
 template <class Part>
-__attribute__((always_inline)) inline void load_part(const std::uint64_t* words, Part& part) { std::memcpy(&part, words, sizeof part); }
-template <class Part>
 __attribute__((always_inline)) inline void put_together(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count,
                                                         std::size_t words, std::size_t at, Layers<Part>& out) {
-  load_part(first + at, out.a), load_part(first + words + at, out.b);
-  load_part(first + 2 * words + at, out.c), load_part(first + 3 * words + at, out.no);
+  load(first + at, out.a), load(first + words + at, out.b);
+  load(first + 2 * words + at, out.c), load(first + 3 * words + at, out.no);
   const auto add = [&](const std::uint64_t* words_of_row) {
     Layers<Part> row;
-    load_part(words_of_row + at, row.a), load_part(words_of_row + words + at, row.b);
-    load_part(words_of_row + 2 * words + at, row.c), load_part(words_of_row + 3 * words + at, row.no);
+    load(words_of_row + at, row.a), load(words_of_row + words + at, row.b);
+    load(words_of_row + 2 * words + at, row.c), load(words_of_row + 3 * words + at, row.no);
     out.a |= row.a, out.b |= row.b, out.c |= row.c, out.no |= row.no;
   };
   static_assert(rows_together == 4);
@@ -80,8 +78,7 @@ __attribute__((always_inline)) inline void add_ways_by(const std::uint64_t* firs
   for (std::size_t at = 0; at < words; at += sizeof(Part) / 8) {
     Layers<Part> any;
     put_together(first, rows, count, words, at, any);
-    std::memcpy(out + at, &any.a, sizeof any.a), std::memcpy(out + words + at, &any.b, sizeof any.b);
-    std::memcpy(out + 2 * words + at, &any.c, sizeof any.c), std::memcpy(out + 3 * words + at, &any.no, sizeof any.no);
+    store(any.a, out + at), store(any.b, out + words + at), store(any.c, out + 2 * words + at), store(any.no, out + 3 * words + at);
   }
 }
 // words_of: which of the words are not 0, a bit each. Parts that are smaller than eight words are looked at in pairs.
@@ -97,9 +94,9 @@ __attribute__((always_inline)) inline std::size_t next_held_by(const std::uint64
       Layers<Part> any;
       Part wanted;
       put_together(first, rows, count, words, at + part, any);
-      load_part(mask + at + part, wanted);
+      load(mask + at + part, wanted);
       any.a = any.a & any.b & any.c & ~any.no & wanted;
-      std::memcpy(out + part, &any.a, sizeof any.a);
+      store(any.a, out + part);
       which |= words_of(&any.a) << part;
     }
     if (which != 0) return at + static_cast<std::size_t>(std::countr_zero(which));
@@ -142,7 +139,7 @@ BETONY_AVX2 void add_ways_avx2(const std::uint64_t* first, const std::uint64_t* 
   add_ways_by<Four>(first, rows, count, words, out);
 }
 BETONY_AVX2 std::size_t next_held_avx2(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
-                            const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
+                                       const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
   return next_held_by<Four>(first, rows, count, words, mask, from, behind, out, [](const Four* four) BETONY_AVX2 {
     const __m256i are_none = _mm256_cmpeq_epi64(*reinterpret_cast<const __m256i*>(four), _mm256_setzero_si256());
     return static_cast<unsigned>(_mm256_movemask_pd(_mm256_castsi256_pd(are_none))) ^ 15u;
@@ -183,7 +180,7 @@ BETONY_AVX512 void add_ways_avx512(const std::uint64_t* first, const std::uint64
   add_ways_by<Eight>(first, rows, count, words, out);
 }
 BETONY_AVX512 std::size_t next_held_avx512(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
-                            const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
+                                           const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
   if (words == Literals::words) return next_held_avx2(first, rows, count, words, mask, from, behind, out);
   return next_held_by<Eight>(first, rows, count, words, mask, from, behind, out, [](const Eight* eight) BETONY_AVX512 {
     const __m512i all = *reinterpret_cast<const __m512i*>(eight);

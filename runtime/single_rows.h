@@ -33,10 +33,16 @@ struct AlignedAllocator {
 };
 using AlignedWords = std::vector<std::uint64_t, AlignedAllocator<std::uint64_t>>;
 
-// Four words at once.
+// Four words at once; loaded and stored as any part of a row, on every path as its function is compiled.
 typedef std::uint64_t Four __attribute__((vector_size(32)));
-inline void load(const std::uint64_t* words, Four& four) { std::memcpy(&four, words, sizeof four); }
-inline void store(const Four& four, std::uint64_t* words) { std::memcpy(words, &four, sizeof four); }
+template <class Part>
+__attribute__((always_inline)) inline void load(const std::uint64_t* words, Part& part) {
+  std::memcpy(&part, words, sizeof part);
+}
+template <class Part>
+__attribute__((always_inline)) inline void store(const Part& part, std::uint64_t* words) {
+  std::memcpy(words, &part, sizeof part);
+}
 inline bool is_any(const Four& four) { return (four[0] | four[1] | four[2] | four[3]) != 0; }
 
 // Ways by what they ask for, a bit each: three layers of inputs that they ask to be yes, of each of which one must be, and one of inputs that
