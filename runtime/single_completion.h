@@ -26,6 +26,7 @@ class SingleWeigher::Completion {
   const Literals* is_now() const { return may_ + blocks(); }
   const Literals* at(std::size_t level) const { return memory_.levels.data() + 2 * level * blocks(); }
   const Literals* is_at(std::size_t level) const { return at(level) + blocks(); }
+  bool is_yes(Index input) const { return is_now()[input / Literals::inputs].yes[input / 64 % Literals::words] >> (input % 64) & 1u; }
   std::size_t blocks() const { return known_blocks != 0 ? known_blocks : weigher_.blocks_; }
 
   std::size_t level() const { return level_; }
@@ -109,9 +110,7 @@ inline bool SingleWeigher::Completion<known_blocks>::keep(Index operand) {
   const bool yes = !(operand & 1u);
   if (!set(input, yes)) return false;
   const bool is_wide = weigher_.of_wide_[input / Literals::inputs].yes[input / 64 % Literals::words] >> (input % 64) & 1u;
-  if (!is_wide) return true;
-  memory_.is_other[level_] = 1;
-  return keep_what_follows(input, yes);
+  return !is_wide || keep_what_follows(input, yes);
 }
 
 template <std::size_t known_blocks>

@@ -346,7 +346,9 @@ template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::keep(Index operand) {
   if (!completion_.keep(operand)) return false;
   if (!goal_.practice || (operand & 1u)) return true;
-  add_rows(&weigher_.way_places_[table().places + operand / 2 - 1], 1);
+  const Variable& v = weigher_.pack_.variables[weigher_.variable_of_[operand / 2 - 1]];
+  for (Index i = v.first_input; i < v.first_input + v.inputs; ++i)  // all that follow from it, too
+    if (completion_.is_yes(i)) add_rows(&weigher_.way_places_[table().places + i], 1);
   return true;
 }
 
