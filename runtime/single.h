@@ -32,8 +32,6 @@
 #pragma once
 
 #include <cstdint>
-#include <optional>
-#include <utility>
 #include <vector>
 
 #include "runtime/pack.h"
