@@ -250,7 +250,7 @@ bool SingleWeigher::Search<known_blocks>::solve_from_stand(const Held* held) {
 // Goes on from the completion until it is as wanted, and leaves it so; else false, and what was kept is undone by whoever asked.
 template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::solve() {
-  steps_ += 1 + (goal_.practice ? table().words / 64 : 0);  // of a large practice each takes longer
+  steps_ += 1 + (goal_.practice ? static_cast<unsigned>(table().ends[4] * completion_.blocks() / 4096) : 0);  // of a large practice each takes longer
   if (steps_ > most_steps || depth_ == most_depth) {
     gave_up_ = true;
     return false;

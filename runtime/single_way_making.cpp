@@ -1,6 +1,7 @@
 #include "runtime/single_way_making.h"
 
 #include <algorithm>
+#include <bit>
 
 namespace betony::runtime {
 
@@ -8,14 +9,22 @@ SingleWeigher::WayMaker::WayMaker(SingleWeigher& made) : made_(made) {
   for (const Gate& gate : made.program_.gates) work_left_ += 32 * gate.operands.size();
 }
 
+// False where so many rows have no room any more.
+bool SingleWeigher::WayMaker::take_room(std::size_t rows) {
+  const bool has_room = rows <= (most_literals - taken_) / made_.blocks_;
+  if (has_room) taken_ += rows * made_.blocks_;
+  return has_room;
+}
+
 // The ways of what is asked for, behind those that were told before; false where they are too many.
 bool SingleWeigher::WayMaker::tell(const Asked& asked, const Rungs& rungs, std::vector<Told>& told) {
   if (!asked.any_of.empty()) {
+    if (!take_room(asked.any_of.size())) return false;
     for (const Index o : asked.any_of) told.push_back({{o}, {}});
     return true;
   }
   const auto found = told_in_ways(made_.program_, asked.parts, work_left_);
-  if (!found || made_.literals_.size() > most_literals) return false;
+  if (!found || !take_room(found->ways.size() + found->sides.size() * most_ways)) return false;
   Span sides{static_cast<std::uint32_t>(made_.sides_.size()), 0};
   for (const Index side : found->sides) {
     const auto rung = rungs.find(side);
@@ -101,6 +110,7 @@ SingleWeigher::WayTable SingleWeigher::WayMaker::put_table(const std::vector<Ask
     out.ends[rung] = static_cast<std::uint32_t>(told.size());
   }
   out.untold.end = static_cast<std::uint32_t>(made_.untold_.size());
+  if (!take_room(std::size(out.ends))) return out;
   out.literals = made_.literals_.size();
   for (const Told& one : told) {
     made_.literals_.resize(made_.literals_.size() + made_.blocks_);
@@ -163,8 +173,10 @@ void SingleWeigher::WayMaker::put_bits(const std::vector<Told>& told, WayTable& 
 
 void SingleWeigher::WayMaker::put_places(const Literals* way, const WayTable& table) {
   std::vector<std::uint32_t> out{0};
-  for (Index i = 0; i < made_.program_.inputs; ++i)
-    if (way[i / Literals::inputs].yes[i / 64 % Literals::words] >> (i % 64) & 1u) out.push_back(made_.way_places_[table.places + i]);
+  for (std::size_t b = 0; b < made_.blocks_; ++b)
+    for (std::size_t w = 0; w < Literals::words; ++w)
+      for (std::uint64_t left = way[b].yes[w]; left != 0; left &= left - 1)
+        out.push_back(made_.way_places_[table.places + b * Literals::inputs + w * 64 + static_cast<std::size_t>(std::countr_zero(left))]);
   out[0] = out.size() > rows_together + 1 ? no_index : static_cast<std::uint32_t>(out.size() - 1);
   out.resize(rows_together + 1, static_cast<std::uint32_t>(way_layers * table.words));
   made_.way_places_.insert(made_.way_places_.end(), out.begin(), out.end());

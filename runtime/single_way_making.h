@@ -35,6 +35,7 @@ class SingleWeigher::WayMaker {
   using Rungs = std::map<Index, unsigned>;  // of items, by operand
 
   bool tell(const Asked& asked, const Rungs& rungs, std::vector<Told>& told);
+  bool take_room(std::size_t rows);
   bool has_row(const Way& way, Literals* row) const;
   Span put_rows(const Ways& ways);
   void put_inputs(const std::vector<Told>& told, std::size_t begin, std::size_t end);
@@ -45,6 +46,7 @@ class SingleWeigher::WayMaker {
   static constexpr std::size_t most_literals = std::size_t{1} << 21;  // 128 MiB
   static constexpr std::size_t most_row_words = std::size_t{1} << 24;  // 128 MiB
   SingleWeigher& made_;
+  std::size_t taken_ = 0;                   // of most_literals, for rows that are there or will be
   std::uint64_t work_left_ = std::uint64_t{1} << 20;  // and more for a larger program
 };
 
