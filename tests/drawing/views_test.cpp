@@ -140,6 +140,30 @@ TEST_CASE("doses have what is said to whom, what clashes, and those who take not
                                         "age from 71 to 74 years: 50 1 to 3 min 50 clash over 1 to 5 min", "age at least 75 years:"});
 }
 
+TEST_CASE("of sentences that multiply a dose the least does, and it is named with those that say the amount") {
+  const Ruleset ruleset = ruleset_of(
+      "Ruleset \"Steam\", edition \"1\".\n"
+      "Finding age is a whole number of years from 0 to 110.\n"
+      "Practice steam.\n"
+      "  Dose 8 to 20 min, called plain.\n"
+      "  Dose double in age under 10 years, called young.\n"
+      "  Dose half in age over 40 years, called grey.\n"
+      "  Dose a quarter in age over 60 years, called old.\n"
+      "  Otherwise allowed.\n");
+  const DoseView doses = dose_view(ruleset, 0, {}, axis(ruleset, "age"));
+  REQUIRE(doses.panels.size() == 1);
+  std::vector<std::string> all;
+  for (std::size_t p = 0; p < doses.across.parts.size(); ++p) {
+    REQUIRE(doses.panels[0].outcomes[p].size() == 1);
+    const auto& outcome = doses.panels[0].outcomes[p][0];
+    std::string line = extents_words(ruleset, doses.across.dimension, doses.across.extents(p, p)) + ": " + doses.panels[0].words(outcome.interval);
+    for (const Index s : outcome.from) line += " " + ruleset.sentences[s].label;
+    all.push_back(line);
+  }
+  CHECK(all == std::vector<std::string>{"age at most 9 years: 16 to 40 min plain young", "age from 10 to 40 years: 8 to 20 min plain",
+                                        "age from 41 to 60 years: 4 to 10 min plain grey", "age at least 61 years: 2 to 5 min plain old"});
+}
+
 TEST_CASE("the overview has groups, problems, shares of verdicts and what comes before what") {
   const Ruleset ruleset = ruleset_of(baths);
   const Overview seen = overview(ruleset, check(ruleset));
