@@ -12,7 +12,8 @@
 // the clauses, leave the items that hold, and of those whose condition is more than its clauses the few that may; the first of
 // a practice that holds is its verdict.
 //
-// Of a half-known person completions are made, one after another, until each verdict is found or shown not to come (single_search.h).
+// Of a half-known person completions are made, one after another, until each verdict is found or shown not to come (single_search.h). They
+// begin with one of whom little of the practice holds, which was looked for when the weigher was made.
 // For that every item is told in ways, too: inputs that together are enough, with exceptions apart (single_ways.h). Every way has a bit
 // of its own, and every input a row of them, as with the items. So a set is exact without a decision graph, but where
 //   - a measure that is asked for is open, or the findings behind it are and not everybody can be: then no completions are made;
@@ -55,16 +56,23 @@ class SingleWeigher {
     };
     // Of single_completion.h: levels, each what every input may be, and what it is; and whether it is more than was told.
     struct Completed {
-      std::vector<Literals> levels;
+      std::vector<Literals> levels, preferred;
       std::vector<std::uint8_t> is_other;
+    };
+    // Of a completion: which ways of the practice hold, as RowPath puts them out, so many words of them.
+    struct Picture {
+      AlignedWords held;
+      std::vector<std::uint64_t> bytes;
+      std::size_t seen = 0;
     };
     // Of single_search.h: what surely is; inputs as words. Of the practice that is looked at: the rows of the base put together, those of the
     // inputs that the completion has besides (of what was kept, level after level, or of all).
     struct Searched {
-      std::vector<Index> forbidden, base_inputs;
+      Picture of_stand, of_other;
+      std::vector<Index> forbidden, base_inputs, preferred_inputs;
       std::vector<Literals> sure;
       std::vector<std::uint64_t> inputs;
-      AlignedWords base_rows;
+      AlignedWords base_rows, preferred_rows;  // without those of what the practice prefers, and with them
       std::vector<const std::uint64_t*> kept_rows, all_rows;
     };
     Memory whole, half;
@@ -103,13 +111,16 @@ class SingleWeigher {
   };
   // All ways of the items of a practice, a bit each: of every rung those with the fewest literals first.
   struct WayTable {
-    std::uint32_t ends[5] = {};             // of rungs, as those of the items
+    std::uint32_t begins[5] = {}, ends[5] = {};  // of rungs, as those of the items; each begins with a byte
     std::uint32_t words = 0;                // of its rows: four, or a multiple of eight
     Span untold;                            // of untold_: items that have too many ways
     bool is_told = false;                   // false: there are too many altogether
-    std::size_t literals = 0, alone = 0;    // in literals_: a row for each way; for each rung the inputs that are enough by themselves
+    // In literals_: a row for each way; for each rung the inputs that are enough by themselves, and those of all rungs before each; and those
+    // which are yes in somebody of whom as little holds as can be.
+    std::size_t literals = 0, alone = 0, preferred = 0;
     std::size_t sides = 0;                  // in way_sides_
-    std::size_t masks = 0;                  // in way_masks_: of each rung; of all rungs before each; of ways that ask for more than rows tell
+    std::size_t more = 0;                   // in ways_of_more_: those that ask for more than rows tell
+    std::size_t bytes = 0;                  // in way_bytes_: of each eight words ten masks of bytes, of each rung and of all before each
     // In way_rows_, everybody's first; in way_places_: where among these the row of each input begins, and of each way's inputs that are asked
     // to be yes: how many they are, no_index where more than rows_together, and where these rows begin, that of zeros for those it does not have.
     std::size_t rows = 0, places = 0, way_places = 0;
@@ -155,6 +166,7 @@ class SingleWeigher {
   template <class Found>
   void search(const Rails& rails, Scratch& scratch, const Found& found) const;
   bool has_words(const Variable& variable) const { return !variable.is_measure && pack_.findings[variable.index].has_words(); }
+  void prefer();
   // Adds an input to a row, and what follows from it for the others of its finding; false where the row contradicts itself.
   bool add_what_follows(Index operand, Literals* row) const;
   class Maker;
@@ -227,8 +239,9 @@ class SingleWeigher {
     unsigned rung = 0;
   };
   std::vector<Span> way_sides_;
-  AlignedWords way_masks_, way_rows_;
+  AlignedWords ways_of_more_, way_rows_;
   std::vector<std::uint32_t> way_places_;
+  std::vector<std::uint64_t> way_bytes_;
   std::vector<Untold> untold_;
   std::size_t width_ = 0, clauses_ = 1, layers_ = 1;  // layers: clauses, and one more where anything is forbidden
   const RowPath* row_path_ = &plain_rows();

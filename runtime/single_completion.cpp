@@ -33,6 +33,7 @@ SingleWeigher::Completion<known_blocks>::Completion(const SingleWeigher& weigher
     : weigher_(weigher), memory_(scratch.completed) {
   memory_.levels.resize(std::max(memory_.levels.size(), 2 * blocks()));
   memory_.is_other.assign(memory_.levels.size() / (2 * blocks()), 0);
+  memory_.preferred.assign(blocks(), {});
   undo(0);
   std::fill(may_, may_ + 2 * blocks(), Literals{});
   for (std::size_t w = 0; w < weigher.words(); ++w) {
@@ -119,6 +120,33 @@ template <std::size_t known_blocks>
 bool SingleWeigher::Completion<known_blocks>::settle_all_words() {
   return std::all_of(weigher_.wide_.begin(), weigher_.wide_.end(),
                      [this](Index v) { return !weigher_.has_words(weigher_.pack_.variables[v]) || settle(v); });
+}
+
+template <std::size_t known_blocks>
+void SingleWeigher::Completion<known_blocks>::keep_from(std::size_t level, const Literals* row) {
+  const auto open_at = [&](std::size_t l, std::size_t b, std::size_t w) {
+    const Literals& may = at(l)[b];
+    return (row[b].yes[w] | row[b].no[w]) & may.yes[w] & may.no[w];
+  };
+  std::size_t block = 0, word = 0;
+  std::uint64_t bit = 0;
+  for (std::size_t b = 0; b < blocks(); ++b)
+    for (std::size_t w = 0; w < Literals::words; ++w) {
+      const Literals& may = at(level)[b];
+      if (((row[b].yes[w] & ~may.yes[w]) | (row[b].no[w] & ~may.no[w])) != 0) return;  // learned meanwhile: nobody there is so
+      const std::uint64_t open = open_at(level, b, w);
+      if (open == 0) continue;
+      if (bit != 0 || (open & (open - 1)) != 0) return;
+      bit = open, block = b, word = w;
+    }
+  if (bit == 0 || (weigher_.of_wide_[block].yes[word] & bit) != 0) return;
+  const bool yes = (row[block].yes[word] & bit) != 0;
+  const Literals& is = is_at(level)[block];
+  if (((yes ? is.yes : is.no)[word] & bit) != 0) return;
+  for (; level <= level_ && (open_at(level, block, word) & bit) != 0; ++level) {
+    Literals& may = memory_.levels[2 * level * blocks() + block];
+    (yes ? may.yes : may.no)[word] &= ~bit;
+  }
 }
 
 bool SingleWeigher::add_what_follows(Index operand, Literals* row) const {

@@ -27,6 +27,8 @@ class SingleWeigher::Completion {
   const Literals* at(std::size_t level) const { return memory_.levels.data() + 2 * level * blocks(); }
   const Literals* is_at(std::size_t level) const { return at(level) + blocks(); }
   bool is_yes(Index input) const { return is_now()[input / Literals::inputs].yes[input / 64 % Literals::words] >> (input % 64) & 1u; }
+  // Whether its finding has several.
+  bool is_wide(Index input) const { return weigher_.of_wide_[input / Literals::inputs].yes[input / 64 % Literals::words] >> (input % 64) & 1u; }
   std::size_t blocks() const { return known_blocks != 0 ? known_blocks : weigher_.blocks_; }
 
   std::size_t level() const { return level_; }
@@ -59,13 +61,24 @@ class SingleWeigher::Completion {
   bool keep_all(const Literals* row);
   // None of those that are yes in the row may be yes.
   bool keep_out(const Literals* row);
+  // Whether all that the row asks for is kept.
+  bool is_kept(const Literals* row) const;
+  // Where only one of the row's operands is open on a level, and not so, and all others are kept there, it is kept otherwise on that level, and
+  // on those above until the first that keeps it. Of findings with several inputs nothing is kept.
+  void keep_from(std::size_t level, const Literals* row);
+  // All of them that are yes in the row and open here are yes from now on, but not kept; or none, where there is no row. preferred: which.
+  void prefer(const Literals* row);
+  const Literals* preferred() const { return memory_.preferred.data(); }
+  // Whether all of these are yes still.
+  bool is_as_preferred() const;
   // Whether what it is was changed by that.
   bool was_changed() const { return was_changed_; }
-  // Whether it is otherwise than in the base by more than that what was kept is yes.
+  // Whether it is otherwise than in the base by more than that what was kept is yes, and of what is preferred some no longer.
   bool is_other() const { return memory_.is_other[level_] != 0; }
   void be_other() { memory_.is_other[level_] = 1; }
 
-  // The row's operands that are not kept here, one after another, until `each` is true; they may be kept meanwhile.
+  // The row's operands that are not kept here, one after another, until `each` is true; where it is not, it has kept the operand, and
+  // maybe others. is_last: none is left behind.
   template <class Each>
   void any_open(const Literals* row, const Each& each) const;
 
@@ -99,7 +112,7 @@ inline bool SingleWeigher::Completion<known_blocks>::set(Index input, bool yes) 
   otherwise &= ~bit;
   const bool is_changed = ((yes ? is.yes : is.no)[w] & bit) == 0;
   was_changed_ |= is_changed;
-  memory_.is_other[level_] |= static_cast<std::uint8_t>(is_changed & !yes);
+  memory_.is_other[level_] |= static_cast<std::uint8_t>(is_changed & !yes & ((memory_.preferred[b].yes[w] & bit) == 0));
   (yes ? is.yes : is.no)[w] |= bit, (yes ? is.no : is.yes)[w] &= ~bit;
   return true;
 }
@@ -109,18 +122,19 @@ inline bool SingleWeigher::Completion<known_blocks>::keep(Index operand) {
   const Index input = operand / 2 - 1;
   const bool yes = !(operand & 1u);
   if (!set(input, yes)) return false;
-  const bool is_wide = weigher_.of_wide_[input / Literals::inputs].yes[input / 64 % Literals::words] >> (input % 64) & 1u;
-  return !is_wide || keep_what_follows(input, yes);
+  return !is_wide(input) || keep_what_follows(input, yes);
 }
 
 template <std::size_t known_blocks>
 inline bool SingleWeigher::Completion<known_blocks>::keep_all(const Literals* row) {
   Four turned{}, of_words_turned{};
   for (std::size_t b = 0; b < blocks(); ++b) {
+    Four preferred;
+    load(memory_.preferred[b].yes, preferred);
     Four yes, no, of_words, may_yes, may_no, is_yes, is_no;
     load(row[b].yes, yes), load(row[b].no, no), load(weigher_.of_words_[b].yes, of_words);
     load(may_[b].yes, may_yes), load(may_[b].no, may_no), load(now()[b].yes, is_yes), load(now()[b].no, is_no);
-    turned |= no & is_yes, of_words_turned |= no & is_yes & of_words;
+    turned |= no & is_yes & ~preferred, of_words_turned |= no & is_yes & of_words;
     store(may_yes & ~no, may_[b].yes), store(may_no & ~yes, may_[b].no);
     store((is_yes & ~no) | yes, now()[b].yes), store((is_no & ~yes) | no, now()[b].no);
   }
@@ -138,9 +152,12 @@ inline bool SingleWeigher::Completion<known_blocks>::keep_out(const Literals* ro
     load(may_[b].yes, may_yes), load(may_[b].no, may_no), load(now()[b].yes, is_yes), load(now()[b].no, is_no);
     wide &= out, out &= ~wide;
     if (is_any(out & ~may_no)) return false;
-    if (is_any(is_yes & out)) was_changed_ = true, memory_.is_other[level_] = 1;
+    Four preferred;
+    load(memory_.preferred[b].yes, preferred);
+    if (is_any(is_yes & out)) was_changed_ = true;
+    if (is_any(is_yes & out & ~preferred)) memory_.is_other[level_] = 1;
     store(may_yes & ~out, may_[b].yes), store(is_yes & ~out, now()[b].yes), store(is_no | out, now()[b].no);
-    for (std::size_t w = 0; w < Literals::words; ++w)
+    for (std::size_t w = 0; w < Literals::words && is_any(wide); ++w)
       for (std::uint64_t left = wide[w]; left != 0; left &= left - 1)
         if (!keep(2 * static_cast<Index>(b * Literals::inputs + w * 64 + static_cast<std::size_t>(std::countr_zero(left))) + 3)) return false;
   }
@@ -148,17 +165,63 @@ inline bool SingleWeigher::Completion<known_blocks>::keep_out(const Literals* ro
 }
 
 template <std::size_t known_blocks>
+inline void SingleWeigher::Completion<known_blocks>::prefer(const Literals* row) {
+  for (std::size_t b = 0; b < blocks(); ++b) {
+    Four yes{}, may_yes, may_no, is_yes, is_no;
+    if (row) load(row[b].yes, yes);
+    load(may_[b].yes, may_yes), load(may_[b].no, may_no), load(now()[b].yes, is_yes), load(now()[b].no, is_no);
+    yes &= may_yes & may_no & ~is_yes;
+    store(yes, memory_.preferred[b].yes);
+    store(is_yes | yes, now()[b].yes), store(is_no & ~yes, now()[b].no);
+  }
+}
+
+template <std::size_t known_blocks>
+inline bool SingleWeigher::Completion<known_blocks>::is_as_preferred() const {
+  Four lacks{};
+  for (std::size_t b = 0; b < blocks(); ++b) {
+    Four yes, is_yes;
+    load(memory_.preferred[b].yes, yes), load(is_now()[b].yes, is_yes);
+    lacks |= yes & ~is_yes;
+  }
+  return !is_any(lacks);
+}
+
+template <std::size_t known_blocks>
+inline bool SingleWeigher::Completion<known_blocks>::is_kept(const Literals* row) const {
+  Four open{};
+  for (std::size_t b = 0; b < blocks(); ++b) {
+    Four yes, no, may_yes, may_no;
+    load(row[b].yes, yes), load(row[b].no, no), load(may_[b].yes, may_yes), load(may_[b].no, may_no);
+    open |= (yes | no) & may_yes & may_no;
+  }
+  return !is_any(open);
+}
+
+template <std::size_t known_blocks>
 template <class Each>
 inline void SingleWeigher::Completion<known_blocks>::any_open(const Literals* row, const Each& each) const {
   const std::size_t here = level_;
+  std::uint64_t open[Literals::words];
+  const auto put_open = [&](std::size_t block) {
+    Four yes, no, may_yes, may_no;
+    load(row[block].yes, yes), load(row[block].no, no), load(at(here)[block].yes, may_yes), load(at(here)[block].no, may_no);
+    store((yes | no) & may_yes & may_no, open);
+    unsigned words = 0;
+    for (std::size_t w = 0; w < Literals::words; ++w) words |= static_cast<unsigned>(open[w] != 0) << w;
+    return words;
+  };
+  const auto any_behind = [&](std::size_t block) {
+    while (++block < blocks())
+      if (put_open(block) != 0) return true;
+    return false;
+  };
   for (std::size_t b = 0; b < blocks(); ++b)
-    for (std::size_t w = 0; w < Literals::words; ++w) {
-      const Literals& may = at(here)[b];
-      const std::uint64_t open = may.yes[w] & may.no[w], no = row[b].no[w] & open;
-      for (std::uint64_t left = (row[b].yes[w] & open) | no; left != 0; left &= left - 1) {
-        const auto bit = static_cast<std::size_t>(std::countr_zero(left));
-        if (each(2 * static_cast<Index>(b * Literals::inputs + w * 64 + bit) + 2 + static_cast<Index>(no >> bit & 1u))) return;
-      }
+    for (unsigned words = put_open(b); words != 0; words = put_open(b)) {
+      const auto w = static_cast<std::size_t>(std::countr_zero(words));
+      const auto bit = static_cast<std::size_t>(std::countr_zero(open[w]));
+      const bool is_last = (words & (words - 1)) == 0 && (open[w] & (open[w] - 1)) == 0 && !any_behind(b);
+      if (each(2 * static_cast<Index>(b * Literals::inputs + w * 64 + bit) + 2 + static_cast<Index>(row[b].no[w] >> bit & 1u), is_last)) return;
     }
 }
 

@@ -390,6 +390,9 @@ class SingleWeigher::Maker {
   std::size_t first_ = 0;
 };
 
-void SingleWeigher::make(const Reading& reading) { Maker(*this).make(reading); }
+void SingleWeigher::make(const Reading& reading) {
+  Maker(*this).make(reading);
+  prefer();
+}
 
 }  // namespace betony::runtime

@@ -1,5 +1,6 @@
 #include "runtime/single_rows.h"
 
+#include <algorithm>
 #include <bit>
 #include <cstring>
 
@@ -81,27 +82,25 @@ __attribute__((always_inline)) inline void add_ways_by(const std::uint64_t* firs
     store(any.a, out + at), store(any.b, out + words + at), store(any.c, out + 2 * words + at), store(any.no, out + 3 * words + at);
   }
 }
-// words_of: which of the words are not 0, a bit each. Parts that are smaller than eight words are looked at in pairs.
-template <class Part, class WordsOf>
-__attribute__((always_inline)) inline std::size_t next_held_by(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count,
-                                                               std::size_t words, const std::uint64_t* mask, std::size_t from, std::size_t behind,
-                                                               std::uint64_t* out, const WordsOf& words_of) {
+// bytes_of: which of a part's bytes are not 0, a bit each.
+template <class Part, class BytesOf>
+__attribute__((always_inline)) inline void put_held_by(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count,
+                                                       std::size_t words, const std::uint64_t* more, std::size_t from, std::size_t behind,
+                                                       std::uint64_t* held, std::uint64_t* bytes, const BytesOf& bytes_of) {
   constexpr std::size_t size = sizeof(Part) / 8;
-  const std::size_t together = words < 8 ? size : 8;
-  for (std::size_t at = from / together * together; at < behind; at += together) {
-    unsigned which = 0;
-    for (std::size_t part = 0; part < together; part += size) {
-      Layers<Part> any;
-      Part wanted;
-      put_together(first, rows, count, words, at + part, any);
-      load(mask + at + part, wanted);
-      any.a = any.a & any.b & any.c & ~any.no & wanted;
-      store(any.a, out + part);
-      which |= words_of(&any.a) << part;
-    }
-    if (which != 0) return at + static_cast<std::size_t>(std::countr_zero(which));
+  for (std::size_t at = from; at < behind; at += size) {
+    Layers<Part> any;
+    Part asking;
+    put_together(first, rows, count, words, at, any);
+    load(more + at, asking);
+    any.a = any.a & any.b & any.c & ~any.no;
+    store(any.a, held + at);
+    std::uint64_t* of_eight = bytes + at / 8 * 2;
+    const std::size_t place = at % 8 * 8;
+    any.b = any.a & ~asking, any.c = any.a & asking;
+    of_eight[0] = (place == 0 ? 0 : of_eight[0]) | std::uint64_t{bytes_of(&any.b)} << place;
+    of_eight[1] = (place == 0 ? 0 : of_eight[1]) | std::uint64_t{bytes_of(&any.c)} << place;
   }
-  return behind;
 }
 
 void or_rows_plain(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width, const std::uint64_t* inputs,
@@ -111,10 +110,16 @@ void or_rows_plain(const std::uint64_t* first, const std::uint64_t* rows, const 
 void add_ways_plain(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words, std::uint64_t* out) {
   add_ways_by<Four>(first, rows, count, words, out);
 }
-std::size_t next_held_plain(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
-                            const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
-  return next_held_by<Four>(first, rows, count, words, mask, from, behind, out, [](const Four* four) {
-    return unsigned{(*four)[0] != 0} | unsigned{(*four)[1] != 0} << 1 | unsigned{(*four)[2] != 0} << 2 | unsigned{(*four)[3] != 0} << 3;
+void put_held_plain(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                    const std::uint64_t* more, std::size_t from, std::size_t behind, std::uint64_t* held, std::uint64_t* bytes) {
+  put_held_by<Four>(first, rows, count, words, more, from, behind, held, bytes, [](const Four* four) {
+    std::uint64_t out = 0;
+    for (std::size_t w = 0; w < 4; ++w) {
+      std::uint64_t any = (*four)[w];
+      any |= any >> 4, any |= any >> 2, any |= any >> 1, any &= 0x0101010101010101u;
+      out |= any * 0x0102040810204080u >> 56 << (8 * w);
+    }
+    return out;
   });
 }
 std::size_t first_within_plain(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of) {
@@ -138,11 +143,11 @@ BETONY_AVX2 void add_ways_avx2(const std::uint64_t* first, const std::uint64_t* 
                                std::uint64_t* out) {
   add_ways_by<Four>(first, rows, count, words, out);
 }
-BETONY_AVX2 std::size_t next_held_avx2(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
-                                       const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
-  return next_held_by<Four>(first, rows, count, words, mask, from, behind, out, [](const Four* four) BETONY_AVX2 {
-    const __m256i are_none = _mm256_cmpeq_epi64(*reinterpret_cast<const __m256i*>(four), _mm256_setzero_si256());
-    return static_cast<unsigned>(_mm256_movemask_pd(_mm256_castsi256_pd(are_none))) ^ 15u;
+BETONY_AVX2 void put_held_avx2(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                               const std::uint64_t* more, std::size_t from, std::size_t behind, std::uint64_t* held, std::uint64_t* bytes) {
+  put_held_by<Four>(first, rows, count, words, more, from, behind, held, bytes, [](const Four* four) BETONY_AVX2 {
+    const __m256i are_none = _mm256_cmpeq_epi8(*reinterpret_cast<const __m256i*>(four), _mm256_setzero_si256());
+    return ~static_cast<std::uint32_t>(_mm256_movemask_epi8(are_none));
   });
 }
 __attribute__((always_inline)) BETONY_AVX2 inline __m256i aligned(const std::uint64_t* words) {
@@ -151,11 +156,20 @@ __attribute__((always_inline)) BETONY_AVX2 inline __m256i aligned(const std::uin
 BETONY_AVX2 std::size_t first_within_avx2(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of) {
   if (blocks == 1) {
     const __m256i yes = aligned(of->yes), no = aligned(of->no);
-    for (; from < count; ++from) {
-      const __m256i lacks = _mm256_or_si256(_mm256_andnot_si256(yes, aligned(rows[from].yes)), _mm256_andnot_si256(no, aligned(rows[from].no)));
-      if (_mm256_testz_si256(lacks, lacks)) break;
+    const auto is_within = [&](const Literals& row) BETONY_AVX2 {
+      const __m256i lacks = _mm256_or_si256(_mm256_andnot_si256(yes, aligned(row.yes)), _mm256_andnot_si256(no, aligned(row.no)));
+      return static_cast<unsigned>(_mm256_testz_si256(lacks, lacks));
+    };
+    for (; from + 4 <= count; from += 4) {  // since nobody could foresee which it is
+      const Literals* row = rows + from;
+      const unsigned which = is_within(row[0]) | is_within(row[1]) << 1 | is_within(row[2]) << 2 | is_within(row[3]) << 3;
+      if (which != 0) return from + static_cast<unsigned>(std::countr_zero(which));
     }
-    return from;
+    if (from >= count) return count;
+    const Literals* row = rows + from;       // the last stands for those that are missing behind it
+    const std::size_t last = count - from - 1;
+    const unsigned which = is_within(row[0]) | is_within(row[std::min<std::size_t>(1, last)]) << 1 | is_within(row[last]) << 2;
+    return which != 0 ? from + std::min<std::size_t>(static_cast<unsigned>(std::countr_zero(which)), last) : count;
   }
   for (; from < count; ++from) {
     __m256i lacks = _mm256_setzero_si256();
@@ -168,7 +182,7 @@ BETONY_AVX2 std::size_t first_within_avx2(const Literals* rows, std::size_t from
   }
   return from;
 }
-#define BETONY_AVX512 __attribute__((target("avx512f")))
+#define BETONY_AVX512 __attribute__((target("avx512f,avx512bw")))
 typedef std::uint64_t Eight __attribute__((vector_size(64)));
 BETONY_AVX512 void or_rows_avx512(const std::uint64_t* first, const std::uint64_t* rows, const std::uint64_t* zeros, std::size_t width,
                                   const std::uint64_t* inputs, std::size_t words, std::uint64_t* out) {
@@ -179,12 +193,12 @@ BETONY_AVX512 void add_ways_avx512(const std::uint64_t* first, const std::uint64
   if (words == Literals::words) return add_ways_by<Four>(first, rows, count, words, out);
   add_ways_by<Eight>(first, rows, count, words, out);
 }
-BETONY_AVX512 std::size_t next_held_avx512(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
-                                           const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out) {
-  if (words == Literals::words) return next_held_avx2(first, rows, count, words, mask, from, behind, out);
-  return next_held_by<Eight>(first, rows, count, words, mask, from, behind, out, [](const Eight* eight) BETONY_AVX512 {
+BETONY_AVX512 void put_held_avx512(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                                   const std::uint64_t* more, std::size_t from, std::size_t behind, std::uint64_t* held, std::uint64_t* bytes) {
+  if (words == Literals::words) return put_held_avx2(first, rows, count, words, more, from, behind, held, bytes);
+  put_held_by<Eight>(first, rows, count, words, more, from, behind, held, bytes, [](const Eight* eight) BETONY_AVX512 {
     const __m512i all = *reinterpret_cast<const __m512i*>(eight);
-    return static_cast<unsigned>(_mm512_test_epi64_mask(all, all));
+    return static_cast<std::uint64_t>(_mm512_test_epi8_mask(all, all));
   });
 }
 #endif
@@ -192,18 +206,18 @@ BETONY_AVX512 std::size_t next_held_avx512(const std::uint64_t* first, const std
 }  // namespace
 
 const RowPath& plain_rows() {
-  static constexpr RowPath path{or_rows_plain, first_within_plain, add_ways_plain, next_held_plain};
+  static constexpr RowPath path{or_rows_plain, first_within_plain, add_ways_plain, put_held_plain};
   return path;
 }
 
 #ifdef BETONY_HAS_WIDE_ROWS
 const RowPath* avx2_rows() {
-  static constexpr RowPath path{or_rows_avx2, first_within_avx2, add_ways_avx2, next_held_avx2};
+  static constexpr RowPath path{or_rows_avx2, first_within_avx2, add_ways_avx2, put_held_avx2};
   return __builtin_cpu_supports("avx2") ? &path : nullptr;
 }
 const RowPath* avx512_rows() {
-  static constexpr RowPath path{or_rows_avx512, first_within_avx2, add_ways_avx512, next_held_avx512};
-  return __builtin_cpu_supports("avx512f") && avx2_rows() ? &path : nullptr;
+  static constexpr RowPath path{or_rows_avx512, first_within_avx2, add_ways_avx512, put_held_avx512};
+  return __builtin_cpu_supports("avx512bw") && avx2_rows() ? &path : nullptr;
 }
 #else
 const RowPath* avx2_rows() { return nullptr; }

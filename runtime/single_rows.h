@@ -57,10 +57,10 @@ struct RowPath {
   std::size_t (*first_within)(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of);
   // One row of ways, or-ed with others, of which there is a multiple of rows_together.
   void (*add_ways)(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words, std::uint64_t* out);
-  // The first word, from the beginning of eight on that `from` is in, in which ways hold after those that are in the mask; `behind` or more where
-  // there is none. With it all words of its eight are put out, or of its four where there are no more.
-  std::size_t (*next_held)(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
-                           const std::uint64_t* mask, std::size_t from, std::size_t behind, std::uint64_t* out);
+  // Which ways hold after the first row or-ed with the others: words from one on before another, both multiples of eight, or all four. And in
+  // which bytes of eight such words any of them hold, a bit each: of those that ask for nothing but their rows, and behind these of `more`.
+  void (*put_held)(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words,
+                   const std::uint64_t* more, std::size_t from, std::size_t behind, std::uint64_t* held, std::uint64_t* bytes);
 };
 
 const RowPath& plain_rows();

@@ -1,15 +1,17 @@
 // Completions of a half-known person, looked for until each verdict is found or shown not to come.
 //
 // At any time there is one completion: some inputs are kept as they are, all others that are open are as in the base, in which they are
-// no, or in their first cell. Does an item hold in it that may not, since it is graver than what is wanted, then whoever gets the
-// verdict has one of the inputs of the way in which it holds otherwise: each that is not kept yet is tried, one after another, and so are
-// the ways of its sides. Does none, and nothing holds of what is wanted, then each way of each item that is wanted is tried. Every step
-// keeps more, so there is an end to it; and as nobody is passed over, what is not found then cannot come.
+// no, or in their first cell; but for a few that are yes, since of whoever has them little of the practice holds. Does an item hold in it
+// that may not, since it is graver than what is wanted, then whoever gets the verdict has one of the inputs of the way in which it holds
+// otherwise: each that is not kept yet is tried, one after another, and so are the ways of its sides. Does none, and nothing holds of what
+// is wanted, then each way of each item that is wanted is tried. Every step keeps more, so there is an end to it; and as nobody is passed
+// over, what is not found then cannot come.
 //
 // Which ways hold is told by rows of bits: those of the base, and of the inputs that the completion has besides. A verdict that comes is mostly
 // found by the first completion, which then is extended to get it with care. Where all that is graver had to be taken out of the way, others
-// begin there from then on (the stand). What cannot come is mostly shown within few steps; their number is bounded, and where they are used
-// up, it is not known.
+// begin there from then on (the stand). Where a way holds that may not, and all of it is kept, what it asks for besides the stand is learned, if
+// that is one input: nobody who begins there may have it. What cannot come is mostly shown within few steps; their number is bounded, and
+// where they are used up, it is not known.
 //
 // Fits       "withheld if a, unless d"; of somebody with a: advised comes by d alone, allowed not, if d is advised.
 // Does not   dozens of bans that are in force and have two exceptions each, which exclude one another.
@@ -22,7 +24,6 @@
 namespace betony::runtime {
 namespace {
 
-constexpr unsigned most_steps = 4000, few_steps = 8, most_depth = 300;
 constexpr std::uint32_t every_code = 0xffff;
 
 }  // namespace
@@ -73,7 +74,7 @@ bool SingleWeigher::Search<known_blocks>::forbid(Span conditions) {
     for (std::size_t w = 0; (w = first_within(of, w, completion_.may_be())) < of.count; ++w) {
       unsigned open = 0;
       Index last = 0;
-      completion_.any_open(way(of, w), [&](Index operand) { return last = operand, ++open > 1; });
+      completion_.any_open(way(of, w), [&](Index operand, bool is_last) { return last = operand, open = is_last ? 1 : 2, true; });
       const bool is_one = !has_sides && open < 2;
       is_left = is_left || !is_one;
       if (is_one && (open == 0 || !completion_.keep(last ^ 1u))) return false;
@@ -117,18 +118,35 @@ SingleWeigher::Codes SingleWeigher::Search<known_blocks>::of(const Practice& pra
   return out;
 }
 
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::prefer(const Practice& practice, Literals* row) {
+  if (!goes_on_) return;
+  bool found = false;
+  most_steps_ = steps_to_prefer;
+  for (unsigned tries = 0; tries < 8 && !found; ++tries) {
+    goal_ = {&practice, 4, 4 - tries / 2, tries % 2 == 0 ? Care::without : Care::any};
+    look_at(practice);
+    found = solve_anew();
+    for (std::size_t b = 0; b < completion_.blocks() && found; ++b)
+      for (std::size_t w = 0; w < Literals::words; ++w)
+        row[b].yes[w] = completion_.is_now()[b].yes[w] & ~completion_.is_at(0)[b].yes[w] & ~weigher_.of_wide_[b].yes[w];
+    undo({0, forbidden_by_all_, 0});
+  }
+}
+
 // What the stand is told, in which nothing forbidden holds; and what it is told with care, where that is soon found.
 template <std::size_t known_blocks>
 void SingleWeigher::Search<known_blocks>::find_at_stand(Codes& codes) {
-  look();
+  look_at_stand();
   const unsigned rung = rung_held();
   clean_ = rung;
-  codes.found |= any_held(4) ? cared(rung) : plain(rung);
+  codes.found |= any_held(only(4)) ? cared(rung) : plain(rung);
   if ((codes.found & cared(rung)) != 0 || !has_any(4)) return;
   goal_ = {goal_.practice, rung, rung, Care::with};
-  steps_ = most_steps - few_steps, gave_up_ = false;
+  steps_ = most_steps - few_steps, gave_up_ = is_on_stand_ = false;
   completion_.go_deeper();
-  if (keep_out_before(rung) && choose(4, goal_.has_care)) codes.found |= cared(rung);
+  learned_level_ = stand_.level + 1;        // what may not be of this goal may be of those to come
+  if (completion_.keep_out(alone(before(rung))) && choose(4, goal_.has_care)) codes.found |= cared(rung);
   undo(stand_);
 }
 
@@ -159,14 +177,14 @@ void SingleWeigher::Search<known_blocks>::find(Codes& codes) {
       return undo(stand_);
     }
     if (!is_looked_at_) look();
-    codes.found |= any_held(4) ? cared : plain;
+    codes.found |= any_held(only(4)) ? cared : plain;
     goal_.care = Care::with;
     if (!(codes.found & cared) && choose(4, goal_.has_care)) codes.found |= cared;
     undo(stand_);
   }
   look_for(Care::with, cared);
   if ((codes.found & plain) != 0) return;
-  look();
+  look_at_stand();
   bool is_sure = false;
   held_of(4, is_sure);
   if (!is_sure) look_for(Care::without, plain);
@@ -177,13 +195,13 @@ template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::leave_behind(Codes& codes) {
   const unsigned rung = goal_.rung;
   if (is_nobody_) return false;
-  if (!completion_.keep_out(alone(rung))) {
+  if (!completion_.keep_out(alone(only(rung)))) {
     if (!is_advanced_ || !stand_at_base(rung + 1)) return false;
   } else if (completion_.was_changed()) {
-    clean_ = 0;
+    clean_ = 0, is_stand_seen_ = false;
   }
   if (clean_ > rung) return true;
-  look();
+  look_at_stand();
   bool is_sure = false;
   const Held held = held_of(rung, is_sure);
   if (clean_ == rung && !held.is_so) {
@@ -200,6 +218,7 @@ bool SingleWeigher::Search<known_blocks>::leave_behind(Codes& codes) {
   completion_.go_back_with_all(stand_.level);
   stand_ = mark();
   is_advanced_ = true;
+  keep_picture();
   find_at_stand(codes);
   return true;
 }
@@ -208,18 +227,9 @@ bool SingleWeigher::Search<known_blocks>::leave_behind(Codes& codes) {
 template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::stand_at_base(unsigned rungs) {
   undo({0, forbidden_by_all_, 0});
-  completion_.go_deeper();
-  stand_ = mark();
-  clean_ = 0, is_advanced_ = false;
-  is_nobody_ = !keep_out_before(rungs);
+  begin_practice();
+  is_nobody_ = !completion_.keep_out(alone(before(rungs)));
   return !is_nobody_;
-}
-
-template <std::size_t known_blocks>
-bool SingleWeigher::Search<known_blocks>::keep_out_before(unsigned rung) {
-  for (unsigned r = 0; r < rung; ++r)
-    if (!completion_.keep_out(alone(r))) return false;
-  return true;
 }
 
 // held: nothing but this is known of the stand, and it may not hold.
@@ -227,11 +237,12 @@ template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::solve_anew(const Held* held) {
   steps_ = 0, gave_up_ = false;
   goal_.has_item = goal_.has_care = is_on_stand_ = false;
+  learned_level_ = stand_.level;
   if (clean_ > goal_.rung && goal_.care == Care::any) return choose(goal_.rung, goal_.has_item);  // in the stand nothing is as wanted
   completion_.go_deeper();
   is_on_stand_ = true;
   if (goal_.care == Care::without) {
-    if (!completion_.keep_out(alone(4))) return false;
+    if (!completion_.keep_out(alone(only(4)))) return false;
     is_on_stand_ = !completion_.was_changed();
   }
   return held ? take_away(*held) : solve();
@@ -251,7 +262,7 @@ bool SingleWeigher::Search<known_blocks>::solve_from_stand(const Held* held) {
 template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::solve() {
   steps_ += 1 + (goal_.practice ? static_cast<unsigned>(table().ends[4] * completion_.blocks() / 4096) : 0);  // of a large practice each takes longer
-  if (steps_ > most_steps || depth_ == most_depth) {
+  if (steps_ > most_steps_ || depth_ == most_depth) {
     gave_up_ = true;
     return false;
   }
@@ -268,21 +279,22 @@ bool SingleWeigher::Search<known_blocks>::step() {
   if (!goal_.practice) return true;
   is_looked_at_ = !(goal_.has_item && goal_.graver == 0 && goal_.care == Care::any);
   if (!is_looked_at_) return true;
-  look();
-  const bool is_clean = clean_ >= goal_.graver && is_on_stand_ && completion_.level() == stand_.level + 1;
-  if (goal_.graver > 0 && !is_clean)
-    if (const Held it = first_held(ways_before(goal_.graver), 0, goal_.graver); it.is_so) return take_away(it);
+  const bool is_stand = is_on_stand_;
+  is_on_stand_ = false;
+  is_stand ? look_at_stand() : look();
+  if (goal_.graver > 0 && !(is_stand && clean_ >= goal_.graver))
+    if (const Held it = first_held(before(goal_.graver)); it.is_so) return take_away(it);
   if (goal_.care == Care::without)
-    if (const Held it = first_held(ways_of(4), 4, 5); it.is_so) return take_away(it);
-  if (goal_.rung < 4 && !goal_.has_item && !any_held(goal_.rung)) return choose(goal_.rung, goal_.has_item);
-  if (goal_.care == Care::with && !goal_.has_care && !any_held(4)) return choose(4, goal_.has_care);
+    if (const Held it = first_held(only(4)); it.is_so) return take_away(it);
+  if (goal_.care == Care::with && !goal_.has_care && !any_held(only(4))) return choose(4, goal_.has_care);
+  if (goal_.rung < 4 && !goal_.has_item && !any_held(only(goal_.rung))) return choose(goal_.rung, goal_.has_item);
   return true;
 }
 
 // Tries each way of the rung that may be.
 template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::choose(unsigned rung, bool& is_chosen) {
-  const std::uint32_t begin = begin_of(rung);
+  const std::uint32_t begin = table().begins[rung];
   is_chosen = true;
   const bool found = choose_any({way(begin), table().ends[rung] - begin}, {}, &begin);
   is_chosen = found;
@@ -323,7 +335,17 @@ bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
     return false;
   }
   bool found = false, is_over = false;
-  completion_.any_open(held.way, [&](Index operand) {
+  is_on_stand_ = false;
+  const bool has_sides = held.sides.begin < held.sides.end;
+  if (!has_sides && completion_.is_kept(held.way)) {
+    learn(held.way);
+    return false;
+  }
+  completion_.any_open(held.way, [&](Index operand, bool is_last) {
+    if (is_last && !has_sides) {            // nobody comes back to this level
+      found = keep(operand ^ 1u) && solve();
+      return is_over = true;
+    }
     const Mark here = mark();
     completion_.go_deeper();
     found = keep(operand ^ 1u) && solve();
@@ -342,30 +364,49 @@ bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
   return found;
 }
 
+// A way may not hold and does. Where it is one input only that it asks for besides what is kept in the stand, whoever goes on from there may
+// not have that.
+template <std::size_t known_blocks>
+void SingleWeigher::Search<known_blocks>::learn(const Literals* way) {
+  if (!goal_.practice || goal_.graver == 0 || way < this->way(0) || way >= this->way(table().ends[goal_.graver - 1])) return;
+  completion_.keep_from(learned_level_, way);
+}
+
 template <std::size_t known_blocks>
 bool SingleWeigher::Search<known_blocks>::keep(Index operand) {
   if (!completion_.keep(operand)) return false;
   if (!goal_.practice || (operand & 1u)) return true;
-  const Variable& v = weigher_.pack_.variables[weigher_.variable_of_[operand / 2 - 1]];
+  const Index input = operand / 2 - 1;
+  const std::uint32_t* places = weigher_.way_places_.data() + table().places;
+  if (!completion_.is_wide(input)) return add_row(places[input]), true;
+  const Variable& v = weigher_.pack_.variables[weigher_.variable_of_[input]];
   for (Index i = v.first_input; i < v.first_input + v.inputs; ++i)  // all that follow from it, too
-    if (completion_.is_yes(i)) add_rows(&weigher_.way_places_[table().places + i], 1);
+    if (completion_.is_yes(i)) add_row(places[i]);
   return true;
 }
 
 // Of what is kept from here on, which is yes.
 template <std::size_t known_blocks>
-inline void SingleWeigher::Search<known_blocks>::add_rows(const std::uint32_t* places, std::size_t count) {
-  const std::uint64_t* rows = weigher_.way_rows_.data() + table().rows;
-  if (kept_rows_ + 2 * rows_together > memory_.kept_rows.size()) memory_.kept_rows.resize(2 * memory_.kept_rows.size());
-  for (std::size_t r = 0; r < count; ++r) memory_.kept_rows[kept_rows_ + r] = rows + places[r];
-  kept_rows_ += count;
+inline void SingleWeigher::Search<known_blocks>::add_row(std::uint32_t place) {
+  memory_.kept_rows[kept_rows_++] = weigher_.way_rows_.data() + table().rows + place;
+  make_room_for_rows();
 }
 
 template <std::size_t known_blocks>
 inline void SingleWeigher::Search<known_blocks>::add_rows_of(std::size_t at) {
   const std::uint32_t* its = weigher_.way_places_.data() + table().way_places + at * (rows_together + 1);
   if (*its == no_index) return completion_.be_other();
-  add_rows(its + 1, *its);
+  const std::uint64_t* rows = weigher_.way_rows_.data() + table().rows;
+  for (std::size_t r = 0; r < rows_together; ++r) memory_.kept_rows[kept_rows_ + r] = rows + its[1 + r];
+  kept_rows_ += *its;
+  make_room_for_rows();
+}
+
+// For those that are added next, and for as many as a practice prefers, and to fill up.
+template <std::size_t known_blocks>
+inline void SingleWeigher::Search<known_blocks>::make_room_for_rows() {
+  const std::size_t most = kept_rows_ + memory_.preferred_inputs.size() + 2 * rows_together;
+  if (most > memory_.kept_rows.size()) memory_.kept_rows.resize(2 * most);
 }
 
 template class SingleWeigher::Search<0>;

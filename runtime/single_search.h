@@ -14,8 +14,12 @@ class SingleWeigher::Search {
   // What is told of everybody is found here.
   Search(const SingleWeigher& weigher, const Rails& rails, Scratch& scratch);
   Codes of(const Practice& practice);
+  // Puts the inputs that are yes in a completion of which nothing of the practice holds, or as little as soon can be.
+  void prefer(const Practice& practice, Literals* row);
 
  private:
+  static constexpr unsigned most_steps = 4000, few_steps = 8, steps_to_prefer = 64, most_depth = 300;
+
   enum class Care : std::uint8_t { any, with, without };
   struct Goal {
     const Practice* practice = nullptr;
@@ -38,6 +42,15 @@ class SingleWeigher::Search {
     bool is_so = false;
   };
 
+  // One of them, or all before one, by the number of their masks in the table.
+  struct Rungs {
+    unsigned mask = 0;
+    unsigned first() const { return mask < 5 ? mask : 0; }
+    unsigned last() const { return mask < 5 ? mask : mask - 6; }
+  };
+  static Rungs only(unsigned rung) { return {rung}; }
+  static Rungs before(unsigned rung) { return {5 + rung}; }
+
   void look_at_everybody();
   void find_any(Span conditions, Verdict verdict);
   bool forbid(Span conditions);
@@ -48,22 +61,16 @@ class SingleWeigher::Search {
   bool is_more_below(const Codes& codes) const;
   bool leave_behind(Codes& codes);
   bool stand_at_base(unsigned rungs);
-  bool keep_out_before(unsigned rung);
   std::uint32_t plain(unsigned rung) const { return std::uint32_t{1} << goal_.practice->codes[rung][0]; }
   std::uint32_t cared(unsigned rung) const { return std::uint32_t{1} << goal_.practice->codes[rung][1]; }
   // Of the goal's practice.
   const WayTable& table() const { return goal_.practice->ways; }
-  std::uint32_t begin_of(unsigned rung) const { return rung == 0 ? 0 : table().ends[rung - 1]; }
-  bool has_any(unsigned rung) const { return begin_of(rung) < table().ends[rung] || table().untold.begin < table().untold.end; }
+  bool has_any(unsigned rung) const { return table().begins[rung] < table().ends[rung] || table().untold.begin < table().untold.end; }
   const Literals* way(std::size_t at) const { return weigher_.literals_.data() + table().literals + at * completion_.blocks(); }
   const Literals* way(const Ways& of, std::size_t at) const { return of.first + at * completion_.blocks(); }
   Ways ways(Span of) const { return {weigher_.literals_.data() + of.begin, (of.end - of.begin) / completion_.blocks()}; }
   Span sides_of(std::size_t way) const { return weigher_.way_sides_[table().sides + way]; }
-  const Literals* alone(unsigned rung) const { return weigher_.literals_.data() + table().alone + rung * completion_.blocks(); }
-  const std::uint64_t* mask(unsigned mask) const { return weigher_.way_masks_.data() + table().masks + mask * table().words; }
-  const std::uint64_t* ways_of(unsigned rung) const { return mask(rung); }
-  const std::uint64_t* ways_before(unsigned rung) const { return mask(5 + rung); }
-  const std::uint64_t* ways_of_more() const { return mask(10); }
+  const Literals* alone(Rungs rungs) const { return weigher_.literals_.data() + table().alone + rungs.mask * completion_.blocks(); }
 
   bool solve_anew(const Held* held = nullptr);
   bool solve_from_stand(const Held* held = nullptr);
@@ -73,8 +80,11 @@ class SingleWeigher::Search {
   bool choose(const Condition& condition, bool& all);
   bool choose_any(const Ways& of, Span sides, const std::uint32_t* first);
   bool take_away(const Held& held);
+  void learn(const Literals* way);
   bool keep(Index operand);
-  void add_rows(const std::uint32_t* places, std::size_t count);
+  void add_row(std::uint32_t place);
+  void make_room_for_rows();
+  const std::uint32_t* places_of(std::size_t way) const { return weigher_.way_places_.data() + table().way_places + way * (rows_together + 1); }
   void add_rows_of(std::size_t way);
   Mark mark() const { return {completion_.level(), forbidden_.size(), kept_rows_}; }
   void undo(const Mark& mark) {
@@ -86,16 +96,31 @@ class SingleWeigher::Search {
   // What holds: single_holding.cpp.
   void look_at_base();
   void look_at(const Practice& practice);
+  void begin_practice();
   void look();
-  void look_at_all();
+  void look_at_stand();
+  void keep_picture();
+  void put_rows();
+  void put_base_rows();
+  void put_rows_of_all();
+  void begin_all();
+  void add_to_all(const std::uint64_t* row);
+  void end_all();
+  void see(std::size_t eight);
+  void see_until(std::size_t behind);
+  // Of eight words of ways those bytes that belong to each rung, and to all before each.
+  const std::uint64_t* bytes_of(std::size_t eight) const { return weigher_.way_bytes_.data() + table().bytes + eight * 10; }
+  std::size_t eights_behind(unsigned rung) const { return (table().ends[rung] + 511) / 512; }
   template <class Is>
-  std::size_t find_held(const std::uint64_t* mask, unsigned first_rung, unsigned behind_rung, const Is& is);
+  bool any_of_bytes(std::size_t eight, std::uint64_t bytes, const Is& is) const;
+  bool asks_for_more(std::size_t way) const;
   bool has_more(std::size_t way) const;
+  bool has_untold() const { return table().untold.begin < table().untold.end; }
   bool any_untold_holds(unsigned first_rung, unsigned behind_rung);
-  Held first_held(const std::uint64_t* mask, unsigned first_rung, unsigned behind_rung);
+  bool any_held(Rungs rungs);
+  Held first_held(Rungs rungs);
   Held held_of(unsigned rung, bool& is_sure);
   unsigned rung_held();
-  bool any_held(unsigned rung) { return first_held(ways_of(rung), rung, rung + 1).is_so; }
   Held held(const Condition& condition);
   bool any_side_holds(Span sides) const;
   bool operand_holds(Index operand);
@@ -105,6 +130,7 @@ class SingleWeigher::Search {
     return weigher_.row_path_->first_within(of.first, from, of.count, completion_.blocks(), row);
   }
   bool is_any_within(const Ways& of, const Literals* row) const { return first_within(of, 0, row) < of.count; }
+  bool is_within(const Literals* way, const Literals* row) const;
   const Condition& condition_of(std::uint32_t side) const { return weigher_.conditions_[weigher_.sides_[side].condition]; }
 
   const SingleWeigher& weigher_;
@@ -118,17 +144,24 @@ class SingleWeigher::Search {
   // On level 1: where completions begin. Of so many rungs nothing holds there; and whether something is taken for granted.
   Mark stand_;
   unsigned clean_ = 0;
+  bool prefers_ = false;                    // what the practice prefers is yes in it, where it is open
   bool is_advanced_ = false;
   bool is_nobody_ = false;                  // there is no such completion
+  std::size_t learned_level_ = 0;           // what is learned is kept from this one on
   bool is_on_stand_ = false;                // the level above the stand is as it is
   bool is_looked_at_ = false;               // rows are those of the completion that was found
   std::size_t kept_rows_ = 0;               // of what is kept, so many of the memory's
-  const std::uint64_t* first_ = nullptr;    // the ways that hold are told by this, to which so many rows are added
+  // Which ways hold in the completion that is looked at; what was not seen yet of it is told by the first row, to which so many are added.
+  Scratch::Picture* picture_ = nullptr;
+  bool is_stand_seen_ = false;              // its picture is of the stand as it is
+  const std::uint64_t* first_ = nullptr;
+  bool has_base_rows_ = false;              // those without what is preferred are put together
   const std::uint64_t* const* rows_ = nullptr;
   std::size_t count_rows_ = 0;
   bool goes_on_ = true;                     // somebody may be neither outside nor referred
   bool gave_up_ = false;
   unsigned steps_ = 0, depth_ = 0;
+  unsigned most_steps_ = most_steps;        // for each goal
   Codes everybody_;
 };
 

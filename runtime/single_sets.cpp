@@ -189,6 +189,21 @@ void SingleWeigher::search(const Rails& rails, Scratch& scratch, const Found& fo
   by(Search<0>(*this, rails, scratch));
 }
 
+// Of somebody of whom nothing is known.
+void SingleWeigher::prefer() {
+  if (is_deep_) return;
+  std::vector<std::uint64_t> all(words());
+  for (Index i = 0; i < program_.inputs; ++i) all[i / 64] |= std::uint64_t{1} << (i % 64);
+  Scratch scratch;
+  const auto by = [&](auto&& search) {
+    for (const Practice& practice : practices_)
+      if (practice.ways.is_told) search.prefer(practice, literals_.data() + practice.ways.preferred);
+  };
+  const Rails rails{all.data(), all.data()};
+  if (blocks_ == 1) return by(Search<1>(*this, rails, scratch));
+  by(Search<0>(*this, rails, scratch));
+}
+
 // Where no completion can be made, or nobody is so, or some codes are neither found nor out of reach.
 std::uint32_t SingleWeigher::looked_up(const Practice& practice, const Codes& codes, const Rails& rails, Scratch& scratch) const {
   if (!scratch.has_two_rails) {

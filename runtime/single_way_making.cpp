@@ -20,7 +20,7 @@ bool SingleWeigher::WayMaker::take_room(std::size_t rows) {
 bool SingleWeigher::WayMaker::tell(const Asked& asked, const Rungs& rungs, std::vector<Told>& told) {
   if (!asked.any_of.empty()) {
     if (!take_room(asked.any_of.size())) return false;
-    for (const Index o : asked.any_of) told.push_back({{o}, {}});
+    for (const Index o : asked.any_of) told.push_back({{o}, {}, false});
     return true;
   }
   const auto found = told_in_ways(made_.program_, asked.parts, work_left_);
@@ -31,7 +31,7 @@ bool SingleWeigher::WayMaker::tell(const Asked& asked, const Rungs& rungs, std::
     made_.sides_.push_back({side, rung == rungs.end() ? 5 : rung->second});
   }
   sides.end = static_cast<std::uint32_t>(made_.sides_.size());
-  for (const Way& way : found->ways) told.push_back({way, sides});
+  for (const Way& way : found->ways) told.push_back({way, sides, false});
   return true;
 }
 
@@ -96,6 +96,7 @@ SingleWeigher::WayTable SingleWeigher::WayMaker::put_table(const std::vector<Ask
   std::vector<Literals> row;
   for (unsigned rung = 0; rung < 5; ++rung) {
     const auto begin = static_cast<std::ptrdiff_t>(told.size());
+    out.begins[rung] = static_cast<std::uint32_t>(told.size());
     for (const Asked& asked : rungs[rung])
       if (!tell(asked, rung_of, told)) made_.untold_.push_back({asked.operand, rung});
     const auto is_nobody = [&](const Told& one) {
@@ -108,34 +109,42 @@ SingleWeigher::WayTable SingleWeigher::WayMaker::put_table(const std::vector<Ask
     };
     std::stable_sort(told.begin() + begin, told.end(), [&](const Told& a, const Told& b) { return costs(a) < costs(b); });
     out.ends[rung] = static_cast<std::uint32_t>(told.size());
+    while (told.size() % 8 != 0) told.push_back({{}, {}, true});
   }
   out.untold.end = static_cast<std::uint32_t>(made_.untold_.size());
-  if (!take_room(std::size(out.ends))) return out;
+  if (!take_room(10 * std::size(out.ends) + 1)) return out;
   out.literals = made_.literals_.size();
   for (const Told& one : told) {
     made_.literals_.resize(made_.literals_.size() + made_.blocks_);
     has_row(one.way, &made_.literals_[made_.literals_.size() - made_.blocks_]);
   }
   out.alone = made_.literals_.size();
-  for (unsigned rung = 0; rung < 5; ++rung) put_inputs(told, rung == 0 ? 0 : out.ends[rung - 1], out.ends[rung]);
+  put_inputs(told, out);
+  out.preferred = made_.literals_.size();
+  made_.literals_.resize(out.preferred + made_.blocks_);
   out.sides = made_.way_sides_.size();
   for (const Told& one : told) made_.way_sides_.push_back(one.sides);
   out.words = told.size() <= 256 ? 4 : static_cast<std::uint32_t>((told.size() + 511) / 512 * 8);
   put_bits(told, out);
-  if (out.is_told) put_masks(told, out);
+  if (out.is_told) put_more(told, out), put_bytes(out);
   return out;
 }
 
-// Of ways that are one input, which is to be yes, the inputs.
-void SingleWeigher::WayMaker::put_inputs(const std::vector<Told>& told, std::size_t begin, std::size_t end) {
-  const std::size_t row = made_.literals_.size();
-  made_.literals_.resize(row + made_.blocks_);
-  for (std::size_t w = begin; w < end; ++w) {
-    const auto& [way, sides] = told[w];
-    if (way.size() != 1 || (way[0] & 1u) || sides.begin < sides.end) continue;
-    const Index input = way[0] / 2 - 1;
-    made_.literals_[row + input / Literals::inputs].yes[input / 64 % Literals::words] |= std::uint64_t{1} << (input % 64);
-  }
+// Of ways that are one input, which is to be yes, the inputs: of each rung, and of all before each.
+void SingleWeigher::WayMaker::put_inputs(const std::vector<Told>& told, const WayTable& table) {
+  made_.literals_.resize(table.alone + 10 * made_.blocks_);
+  for (unsigned rung = 0; rung < 5; ++rung)
+    for (std::size_t w = table.begins[rung]; w < table.ends[rung]; ++w) {
+      const auto& [way, sides, is_gap] = told[w];
+      if (way.size() != 1 || (way[0] & 1u) || sides.begin < sides.end) continue;
+      const Index input = way[0] / 2 - 1;
+      const auto mark = [&](unsigned row) {
+        Literals& block = made_.literals_[table.alone + row * made_.blocks_ + input / Literals::inputs];
+        block.yes[input / 64 % Literals::words] |= std::uint64_t{1} << (input % 64);
+      };
+      mark(rung);
+      for (unsigned behind = rung + 1; behind < 5; ++behind) mark(5 + behind);
+    }
 }
 
 // Rows of everybody, of an input that no way asks for, and of those that some do.
@@ -156,6 +165,7 @@ void SingleWeigher::WayMaker::put_bits(const std::vector<Told>& told, WayTable& 
   table.way_places = made_.way_places_.size();
   for (std::size_t w = 0; w < told.size(); ++w) put_places(&made_.literals_[table.literals + w * made_.blocks_], table);
   for (std::size_t w = 0; w < told.size(); ++w) {
+    if (told[w].is_gap) continue;           // nobody has a bit of it
     const auto mark = [&](std::size_t place, std::size_t layer) {
       made_.way_rows_[table.rows + place + layer * table.words + w / 64] |= std::uint64_t{1} << (w % 64);
     };
@@ -182,20 +192,24 @@ void SingleWeigher::WayMaker::put_places(const Literals* way, const WayTable& ta
   made_.way_places_.insert(made_.way_places_.end(), out.begin(), out.end());
 }
 
-void SingleWeigher::WayMaker::put_masks(const std::vector<Told>& told, WayTable& table) {
-  table.masks = made_.way_masks_.size();
-  made_.way_masks_.resize(table.masks + 12 * table.words);  // and one that is not used, so that each table begins at a register
-  const auto mark = [&](std::size_t mask, std::size_t w) {
-    made_.way_masks_[table.masks + mask * table.words + w / 64] |= std::uint64_t{1} << (w % 64);
-  };
-  unsigned rung = 0;
+void SingleWeigher::WayMaker::put_more(const std::vector<Told>& told, WayTable& table) {
+  table.more = made_.ways_of_more_.size();
+  made_.ways_of_more_.resize(table.more + (table.words + 7) / 8 * 8);  // each table begins at a register
   for (std::size_t w = 0; w < told.size(); ++w) {
-    while (w >= table.ends[rung]) ++rung;
-    mark(rung, w);
-    for (unsigned behind = rung + 1; behind < 5; ++behind) mark(5 + behind, w);
-    const auto& [way, sides] = told[w];
+    const auto& [way, sides, is_gap] = told[w];
     const auto yes = std::count_if(way.begin(), way.end(), [](Index o) { return !(o & 1u); });
-    if (yes > static_cast<std::ptrdiff_t>(way_layers - 1) || sides.begin < sides.end) mark(10, w);
+    if (yes > static_cast<std::ptrdiff_t>(way_layers - 1) || sides.begin < sides.end)
+      made_.ways_of_more_[table.more + w / 64] |= std::uint64_t{1} << (w % 64);
+  }
+}
+
+void SingleWeigher::WayMaker::put_bytes(WayTable& table) {
+  table.bytes = made_.way_bytes_.size();
+  made_.way_bytes_.resize(table.bytes + (table.words + 7) / 8 * 10);
+  for (std::size_t byte = 0, rung = 0; byte < (table.ends[4] + 7) / 8; ++byte) {
+    while (8 * byte >= table.ends[rung]) ++rung;
+    std::uint64_t* of_eight = &made_.way_bytes_[table.bytes + byte / 64 * 10];
+    for (std::size_t mask = rung; mask < 10; mask = mask == rung ? rung + 6 : mask + 1) of_eight[mask] |= std::uint64_t{1} << (byte % 64);
   }
 }
 

@@ -31,6 +31,7 @@ class SingleWeigher::WayMaker {
   struct Told {
     Way way;
     Span sides;
+    bool is_gap = false;                    // no way at all: the next rung begins with a byte
   };
   using Rungs = std::map<Index, unsigned>;  // of items, by operand
 
@@ -38,10 +39,11 @@ class SingleWeigher::WayMaker {
   bool take_room(std::size_t rows);
   bool has_row(const Way& way, Literals* row) const;
   Span put_rows(const Ways& ways);
-  void put_inputs(const std::vector<Told>& told, std::size_t begin, std::size_t end);
+  void put_inputs(const std::vector<Told>& told, const WayTable& table);
   void put_bits(const std::vector<Told>& told, WayTable& table);
   void put_places(const Literals* way, const WayTable& table);
-  void put_masks(const std::vector<Told>& told, WayTable& table);
+  void put_more(const std::vector<Told>& told, WayTable& table);
+  void put_bytes(WayTable& table);
 
   static constexpr std::size_t most_literals = std::size_t{1} << 21;  // 128 MiB
   static constexpr std::size_t most_row_words = std::size_t{1} << 24;  // 128 MiB
