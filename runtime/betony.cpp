@@ -3,10 +3,13 @@
 
 #include <algorithm>
 #include <cstring>
+#include <memory>
 #include <new>
 
 #include "runtime/change.h"
+#include "runtime/inputs.h"
 #include "runtime/question.h"
+#include "runtime/single.h"
 #include "runtime/weigh.h"
 
 using namespace betony::runtime;
@@ -21,6 +24,18 @@ struct betony_person {
   const betony_pack* of;
   Answers answers;
   std::string why;
+  struct Weighed {
+    SingleWeigher::Scratch scratch;
+    std::vector<std::uint64_t> may_be_yes, may_be_no;  // of each input
+    std::vector<std::uint8_t> codes;
+  };
+  std::unique_ptr<Weighed> weighed = nullptr;          // once verdicts alone were asked for
+};
+
+struct betony_weigher {
+  betony_weigher(const betony_pack* pack, Index reading) : of(pack), single(pack->pack, reading) {}
+  const betony_pack* of;
+  const SingleWeigher single;
 };
 
 struct betony_told {
@@ -125,7 +140,7 @@ const char* betony_school(const betony_pack* p, size_t school) { return p->pack.
 // ---------------------------------------------------------------- a person
 
 betony_person* betony_person_new(const betony_pack* pack) {
-  return new (std::nothrow) betony_person{pack, Answers(pack->pack.findings.size()), {}};
+  return new (std::nothrow) betony_person{pack, Answers(pack->pack.findings.size()), {}, nullptr};
 }
 
 void betony_person_free(betony_person* person) { delete person; }
@@ -144,6 +159,17 @@ betony_status betony_tell_number(betony_person* person, size_t finding, double v
   }
   const auto f = static_cast<Index>(finding);
   return take(person, f, value_of_number(person->of->pack, f, *number, unit ? unit : ""));
+}
+
+betony_status betony_tell_value(betony_person* person, size_t finding, size_t value) {
+  const Finding& f = person->of->pack.findings[finding];
+  person->why.clear();
+  if (value < f.values.size()) {
+    person->answers[finding] = Value{Value::Kind::word, static_cast<Index>(value), {}};
+    return BETONY_OK;
+  }
+  person->why = "\"" + f.name + "\" has no word of that number";
+  return BETONY_NO_SUCH_VALUE;
 }
 
 betony_status betony_forget(betony_person* person, const char* finding) {
@@ -206,6 +232,39 @@ const char* betony_dose(const betony_told* told, size_t practice) { return told-
 size_t betony_fits(const betony_told* told, size_t choice) { return told->weighing.choices[choice].fits.size(); }
 const char* betony_fit(const betony_told* told, size_t choice, size_t which) {
   return told->of->pack.choices[choice].values[told->weighing.choices[choice].fits[which]].c_str();
+}
+
+betony_weigher* betony_weigher_new(const betony_pack* pack, const char* school) {
+  const Index reading = school ? pack->names.reading(school) : 0;
+  return reading == no_index ? nullptr : new (std::nothrow) betony_weigher(pack, reading);
+}
+void betony_weigher_free(betony_weigher* weigher) { delete weigher; }
+
+betony_status betony_verdicts(const betony_weigher* weigher, betony_person* person, uint32_t* sets) {
+  static_assert(SingleWeigher::not_exact == BETONY_SET_MAY_BE_FEWER);
+  person->why.clear();
+  if (!person->weighed) person->weighed.reset(new (std::nothrow) betony_person::Weighed);
+  if (!person->weighed) return BETONY_NO_MEMORY;
+  const PossibleCells possible = possible_cells(weigher->of->pack, person->answers);
+  if (!possible.anybody) {
+    std::fill(sets, sets + weigher->single.practices(), 0);
+    return BETONY_OK;
+  }
+  auto& [scratch, yes, no, codes] = *person->weighed;
+  yes.assign(weigher->single.words(), 0), no.assign(weigher->single.words(), 0);
+  std::size_t at = 0;
+  bool is_whole = true;
+  for (const Truth truth : inputs_of(weigher->of->pack, possible.cells)) {
+    yes[at / 64] |= std::uint64_t{may_be_yes(truth)} << (at % 64);
+    no[at / 64] |= std::uint64_t{may_be_no(truth)} << (at % 64);
+    is_whole = is_whole && truth != Truth::open;
+    ++at;
+  }
+  if (!is_whole) return weigher->single.possible(yes.data(), no.data(), scratch, sets), BETONY_OK;
+  codes.resize(weigher->single.practices());
+  weigher->single.weigh(yes.data(), scratch, codes.data());
+  std::transform(codes.begin(), codes.end(), sets, [](std::uint8_t code) { return std::uint32_t{1} << code; });
+  return BETONY_OK;
 }
 
 size_t betony_next(betony_told* told) { return told->next_one() ? told->next_one()->finding : BETONY_NONE; }

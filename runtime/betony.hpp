@@ -10,10 +10,11 @@
 //     std::cout << loaded.pack->practice(p) << ": " << betony_verdict_word(told->verdict(p)) << '\n';
 //
 // A thin face: every call is one of betony.h, whose requirements hold. What is not here is asked of `c()`.
-// A Pack outlives its persons and what was told of them. Nothing is thrown.
+// A Pack outlives its persons, its weighers and what was told of them. Nothing is thrown.
 // Tested by tests/unit/c_interface_test.cpp
 #pragma once
 
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <span>
@@ -56,6 +57,7 @@ class Person {
   explicit Person(betony_person* person) : person_(person) {}
   // Whether it could be told; why() says in words what is wrong.
   bool tell(const std::string& finding, const std::string& value) { return betony_tell(c(), finding.c_str(), value.c_str(), nullptr) == BETONY_OK; }
+  bool tell(std::size_t finding, std::size_t value) { return betony_tell_value(c(), finding, value) == BETONY_OK; }
   bool tell(const std::string& finding, const std::string& value, const std::string& unit) {
     return betony_tell(c(), finding.c_str(), value.c_str(), unit.c_str()) == BETONY_OK;
   }
@@ -73,6 +75,22 @@ class Person {
   std::unique_ptr<betony_person, Free> person_;
 };
 
+// Verdicts alone, of one person after another; any number of threads may share it.
+class Weigher {
+ public:
+  explicit Weigher(betony_weigher* weigher, std::size_t practices) : weigher_(weigher), practices_(practices) {}
+  // Of each practice the verdicts that are still possible, as BETONY_SET and its like tell them; the vector keeps its room for the next.
+  void verdicts(Person& person, std::vector<std::uint32_t>& sets) const {
+    sets.resize(practices_);
+    if (betony_verdicts(weigher_.get(), person.c(), sets.data()) != BETONY_OK) sets.clear();
+  }
+
+ private:
+  struct Free { void operator()(betony_weigher* weigher) const { betony_weigher_free(weigher); } };
+  std::unique_ptr<betony_weigher, Free> weigher_;
+  std::size_t practices_;
+};
+
 class Pack {
  public:
   struct Loaded;
@@ -84,6 +102,11 @@ class Pack {
   std::size_t practices() const { return betony_practices(c()); }
   std::string_view practice(std::size_t practice) const { return betony_practice(c(), practice); }
   Person person() const { return Person(betony_person_new(c())); }
+  // Nothing where there is no such school; "" is the whole.
+  std::optional<Weigher> weigher(const std::string& school = "") const {
+    betony_weigher* weigher = betony_weigher_new(c(), school.empty() ? nullptr : school.c_str());
+    return weigher ? std::optional<Weigher>(Weigher(weigher, practices())) : std::nullopt;
+  }
   const betony_pack* c() const { return pack_.get(); }
 
  private:

@@ -319,6 +319,7 @@ bool narrow(const Pack& pack, std::vector<Run>& cells, Slots& slots) {
 PossibleCells possible_cells(const Pack& pack, const Answers& answers) {
   constexpr int most_rounds = 8;
   const std::vector<Run> all = cells_of(pack, answers);
+  if (pack.background == 1) return {all, true};  // there are no background facts
   std::vector<Run> cells = all;
   for (int round = 0;; ++round) {
     Slots slots(pack.program, inputs_of(pack, cells));

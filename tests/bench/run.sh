@@ -52,10 +52,12 @@ reading() {
 weighing() {
   persons=${big:+10000000}
   echo "# What weighing persons costs"
-  machine weighing "\`tests/bench/blocks_bench.cpp\`, \`single_bench.cpp\`, \`persons_bench.cpp\` and \`stream_bench.cpp\`" "One thread is used, two by \`betony weigh\` of a table."
+  machine weighing "\`tests/bench/blocks_bench.cpp\`, \`single_bench.cpp\`, \`embedded_bench.cpp\`, \`persons_bench.cpp\` and \`stream_bench.cpp\`" "One thread is used, two by \`betony weigh\` of a table."
   $bench/blocks_bench "${persons:-1000000}"
   echo
   $bench/single_bench 500000
+  echo
+  $bench/embedded_bench
   echo
   $bench/persons_bench
   echo

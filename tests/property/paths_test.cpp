@@ -59,7 +59,7 @@ Rows rows_of(const std::vector<runtime::Truth>& inputs) {
 std::uint8_t code_of(const runtime::Told& told) { return static_cast<std::uint8_t>(static_cast<unsigned>(told.verdict) + (told.with_care ? 8 : 0)); }
 
 struct Count {
-  std::size_t whole = 0, half = 0, sets = 0, exact = 0, proven = 0, by_c = 0;
+  std::size_t whole = 0, half = 0, sets = 0, exact = 0, proven = 0, by_c = 0, alone = 0;
 };
 
 class Trial {
@@ -162,12 +162,30 @@ class Trial {
     betony_pack* pack = nullptr;
     if (betony_load(bytes_.data(), bytes_.size(), &pack, nullptr, 0) != BETONY_OK) return "it does not load";
     std::string wrong;
-    for (int i = 0; i < 6 && wrong.empty(); ++i) wrong = by_c(pack, any_person(pack_, dice_, static_cast<unsigned>(i % 3)));
+    betony_weigher* weigher = betony_weigher_new(pack, nullptr);
+    for (int i = 0; i < 6 && wrong.empty(); ++i) wrong = by_c(pack, weigher, any_person(pack_, dice_, static_cast<unsigned>(i % 3)));
+    betony_weigher_free(weigher);
     betony_pack_free(pack);
     return wrong;
   }
 
-  std::string by_c(const betony_pack* pack, const Answers& answers) {
+  // Verdicts alone are those that are told with reasons.
+  std::string alone_by_c(const betony_weigher* weigher, betony_person* person, const runtime::Weighing& weighing) {
+    std::vector<std::uint32_t> sets(weighing.practices.size());
+    if (betony_verdicts(weigher, person, sets.data()) != BETONY_OK) return "no verdicts alone, from C";
+    if (!weighing.possible) return {};
+    for (std::size_t p = 0; p < sets.size(); ++p) {
+      std::uint32_t wanted = 0;
+      for (const auto& told : weighing.practices[p].possible)
+        wanted |= told.with_care ? BETONY_SET_WITH_CARE(static_cast<unsigned>(told.verdict)) : BETONY_SET(static_cast<unsigned>(told.verdict));
+      const bool is_exact = !(sets[p] & BETONY_SET_MAY_BE_FEWER);
+      count_.alone += is_exact;
+      if (weighing.practices[p].exact && ((wanted & ~sets[p]) != 0 || (is_exact && sets[p] != wanted))) return "verdicts alone, from C";
+    }
+    return {};
+  }
+
+  std::string by_c(const betony_pack* pack, const betony_weigher* weigher, const Answers& answers) {
     betony_person* person = betony_person_new(pack);
     std::string wrong;
     for (runtime::Index f = 0; f < answers.size() && wrong.empty(); ++f)
@@ -176,6 +194,7 @@ class Trial {
         wrong = betony_why(person);
     betony_told* told = betony_weigh(person, nullptr);
     const auto weighing = runtime::weigh(pack_, answers);
+    if (wrong.empty()) wrong = alone_by_c(weigher, person, weighing);
     runtime::Changes changes(pack_, answers);
     const auto next = runtime::next_question(pack_, answers);
     ++count_.by_c;
@@ -215,7 +234,8 @@ TEST_CASE("one and many, whole and half known, on all paths, from C++ and from C
       FAIL("what is said differs");
     }
   std::cout << "all paths: " << count.whole << " whole persons, " << count.half << " half known, " << count.sets << " sets, " << count.exact
-            << " exact (" << count.proven << " without graphs), " << count.by_c << " from C\n";
+            << " exact (" << count.proven << " without graphs), " << count.by_c << " from C, with " << count.alone
+            << " exact sets of verdicts alone\n";
   CHECK(count.exact * 10 > count.sets * 8);
 }
 

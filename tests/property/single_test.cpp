@@ -1,13 +1,14 @@
 // What is possible of half-known persons when there is no decision graph to look it up in, against plain enumeration.
 //
 // Random packs of five kinds. Where no sentence asks for anything not to be so, every set has to be exact; in packs of any conditions, of
-// dozens and hundreds of sentences that clash, and in those with exceptions (bans that sentences take back which advise or allow), persons who cannot be, and
-// findings of several words and of numbers, nearly every set, and one that is not says so. The ladder of verdicts and the gates are worked out here once more, by
-// looking at every completion. In every fourth pack other findings stand before, so that the inputs that matter lie in two blocks of rows; the
-// paths take turns. The seed is fixed. BETONY_PROPERTY_TIMES makes as many times the cases.
+// dozens and hundreds of sentences that clash, and in those with exceptions (bans that sentences take back which advise or allow), persons who
+// cannot be, and findings of several words and of numbers, nearly every set, and one that is not says so. The ladder of verdicts and the
+// gates are worked out here once more, by looking at every completion. In every fourth pack other findings stand before, so that the inputs
+// that matter lie in two blocks of rows; the paths take turns. The seed is fixed. BETONY_PROPERTY_TIMES makes as many times the cases.
 //
 // Mistakes that were planted in the search by hand and are found here: a way of breaking a sentence left out, a side left out, what is
-// taken for granted believed to be known, an item that holds by chance believed to be kept, and giving up unseen.
+// taken for granted believed to be known, an item that holds by chance believed to be kept, giving up unseen; what is learned believed of
+// other goals, of other sentences, or where it cannot be; ways of one rung taken for another's; rows and pictures of what was before.
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <iostream>

@@ -63,4 +63,8 @@ Told weighed(Caller& call, betony_person* person, const std::string& school) {
   return Told(call(betony_weigh, person, school.empty() ? nullptr : school.c_str()));
 }
 
+Weigher weigher_of(Caller& call, const betony_pack* pack, const std::string& school) {
+  return Weigher(call(betony_weigher_new, pack, school.empty() ? nullptr : school.c_str()));
+}
+
 }  // namespace betony::soak

@@ -36,6 +36,7 @@ struct Telling {
 struct Somebody {
   std::vector<Telling> told;                     // all of them right, of a finding each
   std::vector<std::vector<std::string>> parts;   // of each school, of each part of what is told: look.h
+  std::vector<std::string> alone;                // of each school, the verdicts alone
 };
 
 // The pack with one byte changed, or cut short.
@@ -63,5 +64,6 @@ Taken load_broken(Caller& call, std::vector<std::uint8_t> bytes, const Broken& b
 Taken tell(Caller& call, betony_person* person, const Telling& telling);
 // "" is the whole. Nothing where there is no such school.
 Told weighed(Caller& call, betony_person* person, const std::string& school);
+Weigher weigher_of(Caller& call, const betony_pack* pack, const std::string& school);
 
 }  // namespace betony::soak

@@ -141,7 +141,10 @@ void add_company(Caller& call, Book& book, std::size_t persons, std::uint64_t se
   for (std::size_t number = 0; number < persons; ++number) {
     Somebody out = somebody(call, pack.get(), tellings, number, chance);
     const Person person = person_of(call, pack.get(), out);
-    for (const std::string& school : book.schools) out.parts.push_back(parts_of(call, pack.get(), weighed(call, person.get(), school).get()));
+    for (const std::string& school : book.schools) {
+      out.parts.push_back(parts_of(call, pack.get(), weighed(call, person.get(), school).get()));
+      out.alone.push_back(told_alone(call, pack.get(), weigher_of(call, pack.get(), school).get(), person.get()));
+    }
     book.persons.push_back(std::move(out));
   }
 }

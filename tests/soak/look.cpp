@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <vector>
+
 namespace betony::soak {
 namespace {
 
@@ -98,6 +100,14 @@ std::string part_of_told(Caller& call, const betony_pack* pack, betony_told* tol
   part -= choices;
   if (part == 0) return "next: " + next(call, told);
   return fmt::format("change of {}: ", call(betony_practice, pack, part - 1)) + change(call, told, part - 1);
+}
+
+std::string told_alone(Caller& call, const betony_pack* pack, const betony_weigher* weigher, betony_person* person) {
+  std::vector<std::uint32_t> sets(call(betony_practices, pack));
+  if (call(betony_verdicts, weigher, person, sets.data()) != BETONY_OK) return "nothing is told alone";
+  std::string out;
+  for (const std::uint32_t set : sets) out += fmt::format("{:x} ", set);
+  return out;
 }
 
 }  // namespace betony::soak

@@ -20,4 +20,7 @@ std::size_t plain_parts_of_told(Caller& call, const betony_pack* pack);
 // `pack` is the one that it was told from.
 std::string part_of_told(Caller& call, const betony_pack* pack, betony_told* told, std::size_t part);
 
+// The sets of verdicts alone; the weigher is one of the pack.
+std::string told_alone(Caller& call, const betony_pack* pack, const betony_weigher* weigher, betony_person* person);
+
 }  // namespace betony::soak

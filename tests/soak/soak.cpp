@@ -77,7 +77,7 @@ std::vector<std::uint8_t> bytes_of(const std::string& file) {
 Counts round(const std::vector<Book>& books, const Wanted& wanted, std::uint64_t number, Clock::time_point until) {
   Caller call;
   std::vector<Shelved> shelf;
-  for (const Book& book : books) shelf.push_back({book, loaded(call, book)});
+  for (const Book& book : books) shelf.emplace_back(call, book);
   Exchange exchange;
   std::vector<Counts> counts(wanted.threads);
   std::vector<std::thread> threads;

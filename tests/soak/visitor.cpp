@@ -72,6 +72,7 @@ void Visitor::take_up() {
   held->person.reset(call_(betony_person_new, held->pack));
   if (chance_.one_in(3)) tell_and_forget(held->person.get(), shelved.book);
   tell_all(held->person.get(), shelved.book, *held->somebody);
+  if (chance_.one_in(2)) weigh_alone(*held, shelved);
   held->told = weigh(held->person.get(), shelved.book.schools[held->school]);
   held_.push_back(std::move(held));
 }
@@ -108,6 +109,14 @@ Told Visitor::weigh(betony_person* person, const std::string& school) {
   Told out = weighed(call_, person, school);
   ++counts_.weighed;
   return out;
+}
+
+// By the weigher that all share, or by one of its own pack.
+void Visitor::weigh_alone(const Held& held, const Shelved& shelved) {
+  const Weigher own = held.own ? weigher_of(call_, held.pack, shelved.book.schools[held.school]) : nullptr;
+  const betony_weigher* weigher = own ? own.get() : shelved.weighers[held.school].get();
+  expect(told_alone(call_, held.pack, weigher, held.person.get()), held.somebody->alone[held.school], shelved.book, "verdicts alone");
+  ++counts_.weighed;
 }
 
 // Told by chance on top of whoever is held: nothing that was told before may change by it.

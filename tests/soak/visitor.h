@@ -16,10 +16,14 @@
 
 namespace betony::soak {
 
-// A book, and the pack of it that all threads share.
+// A book, and what all threads share of it: the pack, and a weigher of each school.
 struct Shelved {
+  Shelved(Caller& call, const Book& of) : book(of), pack(loaded(call, of)) {
+    for (const std::string& school : of.schools) weighers.push_back(weigher_of(call, pack.get(), school));
+  }
   const Book& book;
   Pack pack;
+  std::vector<Weigher> weighers;
 };
 
 // A person who was weighed. Its own pack, if it has one, is freed last.
@@ -63,6 +67,7 @@ class Visitor {
   void tell_all(betony_person* person, const Book& book, const Somebody& somebody);
   void tell_and_forget(betony_person* person, const Book& book);
   Told weigh(betony_person* person, const std::string& school);
+  void weigh_alone(const Held& held, const Shelved& shelved);
   void weigh_a_stranger();
   std::size_t some_part(const betony_pack* pack);
   void look();

@@ -79,6 +79,64 @@ TEST_CASE("a pack is loaded, a person told and weighed, and every text is at han
   betony_person_free(person);
 }
 
+TEST_CASE("verdicts alone are told of one person after another, by the whole and by a school in turn, through C") {
+  Loaded loaded;
+  betony_weigher* whole = betony_weigher_new(loaded.pack, nullptr);
+  betony_weigher* river = betony_weigher_new(loaded.pack, "river");
+  REQUIRE(whole);
+  REQUIRE(river);
+  CHECK(betony_weigher_new(loaded.pack, "sea") == nullptr);
+  betony_person* person = betony_person_new(loaded.pack);
+  const auto set_of = [&](const betony_weigher* weigher) {
+    std::uint32_t sets[2] = {7, 7};
+    CHECK(betony_verdicts(weigher, person, sets) == BETONY_OK);
+    CHECK(sets[1] == 7);                    // there is one practice
+    return sets[0];
+  };
+  const auto all = BETONY_SET(BETONY_WITHHELD) | BETONY_SET(BETONY_ADVISED) | BETONY_SET_WITH_CARE(BETONY_ADVISED) | BETONY_SET(BETONY_ALLOWED) |
+                   BETONY_SET_WITH_CARE(BETONY_ALLOWED);
+  CHECK(set_of(whole) == (all | BETONY_SET(BETONY_REFERRED)));
+  CHECK(betony_tell_value(person, 0, 0) == BETONY_OK);
+  CHECK(set_of(whole) == all);
+  CHECK(betony_tell_value(person, 1, 1) == BETONY_OK);
+  CHECK(betony_tell(person, "weight", "36", nullptr) == BETONY_OK);
+  CHECK(set_of(whole) == BETONY_SET_WITH_CARE(BETONY_ADVISED));
+  CHECK(betony_tell(person, "weight", "120", nullptr) == BETONY_OK);
+  CHECK(set_of(whole) == BETONY_SET(BETONY_WITHHELD));
+  CHECK(set_of(river) == BETONY_SET(BETONY_WITHHELD));
+  CHECK(betony_tell_value(person, 0, 1) == BETONY_OK);
+  CHECK(set_of(river) == BETONY_SET(BETONY_REFERRED));
+  CHECK(betony_tell_value(person, 0, 2) == BETONY_NO_SUCH_VALUE);
+  CHECK(std::string(betony_why(person)) == "\"fever\" has no word of that number");
+  CHECK(betony_tell_value(person, 2, 0) == BETONY_NO_SUCH_VALUE);
+  CHECK(set_of(whole) == BETONY_SET(BETONY_REFERRED));
+  CHECK(std::string(betony_why(person)).empty());
+  betony_person_free(person);
+  betony_weigher_free(whole);
+  betony_weigher_free(river);
+  betony_weigher_free(nullptr);
+}
+
+TEST_CASE("of verdicts alone there are none where a background fact stands against the person, through C") {
+  const auto bytes = betony::runtime::write_pack(betony::ship::pack_of(
+      ruleset_of("Ruleset \"Hill\", edition \"2\".\nFinding chill is yes or no.\nFinding fever is yes or no.\nIt cannot be that fever and not chill.\nPractice moss bed.\n  Indicated in chill.\n"),
+      {}, {"test", false}));
+  betony_pack* pack = nullptr;
+  REQUIRE(betony_load(bytes.data(), bytes.size(), &pack, nullptr, 0) == BETONY_OK);
+  betony_weigher* weigher = betony_weigher_new(pack, nullptr);
+  betony_person* person = betony_person_new(pack);
+  std::uint32_t set = 7;
+  CHECK(betony_tell(person, "fever", "yes", nullptr) == BETONY_OK);
+  CHECK(betony_verdicts(weigher, person, &set) == BETONY_OK);
+  CHECK(set == BETONY_SET(BETONY_ADVISED));  // since whoever has fever has chill
+  CHECK(betony_tell(person, "chill", "no", nullptr) == BETONY_OK);
+  CHECK(betony_verdicts(weigher, person, &set) == BETONY_OK);
+  CHECK(set == 0);
+  betony_person_free(person);
+  betony_weigher_free(weigher);
+  betony_pack_free(pack);
+}
+
 TEST_CASE("what cannot be taken is told in words and changes nothing, through C") {
   Loaded loaded;
   betony_person* person = betony_person_new(loaded.pack);
