@@ -111,6 +111,7 @@ class SingleWeigher {
   };
   // All ways of the items of a practice, a bit each: of every rung those with the fewest literals first.
   struct WayTable {
+    static constexpr std::size_t most_places = 4;
     std::uint32_t begins[5] = {}, ends[5] = {};  // of rungs, as those of the items; each begins with a byte
     std::uint32_t words = 0;                // of its rows: four, or a multiple of eight
     Span untold;                            // of untold_: items that have too many ways
@@ -122,7 +123,7 @@ class SingleWeigher {
     std::size_t more = 0;                   // in ways_of_more_: those that ask for more than rows tell
     std::size_t bytes = 0;                  // in way_bytes_: of each eight words ten masks of bytes, of each rung and of all before each
     // In way_rows_, everybody's first; in way_places_: where among these the row of each input begins, and of each way's inputs that are asked
-    // to be yes: how many they are, no_index where more than rows_together, and where these rows begin, that of zeros for those it does not have.
+    // to be yes: how many they are, no_index where more than most_places, and where these rows begin, that of zeros for those it does not have.
     std::size_t rows = 0, places = 0, way_places = 0;
   };
   struct Practice {

@@ -111,20 +111,19 @@ inline bool SingleWeigher::Search<known_blocks>::any_held(Rungs rungs) {
   return has_untold() && any_untold_holds(rungs.first(), rungs.last() + 1);
 }
 
-// The first of these; rather one that asks for no more than its rows.
+// Rather one that asks for no more than its rows.
 template <std::size_t known_blocks>
-typename SingleWeigher::Search<known_blocks>::Held SingleWeigher::Search<known_blocks>::first_held(Rungs rungs) {
-  Held out;
+std::size_t SingleWeigher::Search<known_blocks>::first_held(Rungs rungs) {
   for (std::size_t eight = table().begins[rungs.first()] / 512, behind = eights_behind(rungs.last()); eight < behind; ++eight) {
     see(eight);
     const std::uint64_t within = bytes_of(eight)[rungs.mask], *bytes = &picture_->bytes[2 * eight];
     if (((bytes[0] | bytes[1]) & within) == 0) continue;
-    const auto take = [&](std::size_t at) { return out = {way(at), sides_of(at), true}, true; };
-    if (any_of_bytes(eight, bytes[0] & within, [&](std::size_t at) { return !asks_for_more(at) && take(at); })) return out;
-    if (any_of_bytes(eight, bytes[1] & within, [&](std::size_t at) { return asks_for_more(at) && has_more(at) && take(at); })) return out;
+    std::size_t found = none;
+    const auto is_plain = [&](std::size_t at) { return !asks_for_more(at) && (found = at, true); };
+    const auto is_more = [&](std::size_t at) { return asks_for_more(at) && has_more(at) && (found = at, true); };
+    if (any_of_bytes(eight, bytes[0] & within, is_plain) || any_of_bytes(eight, bytes[1] & within, is_more)) return found;
   }
-  out.is_so = has_untold() && any_untold_holds(rungs.first(), rungs.last() + 1);
-  return out;
+  return has_untold() && any_untold_holds(rungs.first(), rungs.last() + 1) ? untold : none;
 }
 
 // The first of which something holds.
@@ -191,7 +190,6 @@ void SingleWeigher::Search<known_blocks>::look_at(const Practice& practice) {
   begin_all();
   for (const Index input : memory_.base_inputs) add_to_all(rows + places[input]);
   for (const Index input : memory_.preferred_inputs) add_to_all(rows + places[input]);
-  end_all();
   weigher_.row_path_->add_ways(rows, rows_, count_rows_, words, make_room(memory_.preferred_rows));
   has_base_rows_ = false, make_room(memory_.base_rows);
   for (Scratch::Picture* picture : {&memory_.of_stand, &memory_.of_other})
@@ -255,8 +253,7 @@ void SingleWeigher::Search<known_blocks>::put_rows() {
       count += completion_.is_yes(input);
     }
   }
-  for (std::size_t r = 0; r < rows_together; ++r) memory_.kept_rows[count + r] = rows + way_layers * table().words;
-  rows_ = memory_.kept_rows.data(), count_rows_ = (count + rows_together - 1) / rows_together * rows_together;
+  rows_ = memory_.kept_rows.data(), count_rows_ = count;
 }
 
 // Without what is preferred: of most practices nobody asks for that.
@@ -266,7 +263,6 @@ void SingleWeigher::Search<known_blocks>::put_base_rows() {
   const std::uint64_t* rows = weigher_.way_rows_.data() + table().rows;
   begin_all();
   for (const Index input : memory_.base_inputs) add_to_all(rows + weigher_.way_places_[table().places + input]);
-  end_all();
   weigher_.row_path_->add_ways(rows, rows_, count_rows_, table().words, memory_.base_rows.data());
   has_base_rows_ = true;
 }
@@ -282,24 +278,19 @@ void SingleWeigher::Search<known_blocks>::put_rows_of_all() {
     for (std::size_t w = 0; w < Literals::words; ++w)
       for (std::uint64_t left = now[b].yes[w]; left != 0; left &= left - 1)
         add_to_all(first_ + places[w * 64 + static_cast<std::size_t>(std::countr_zero(left))]);
-  end_all();
 }
 
 template <std::size_t known_blocks>
 inline void SingleWeigher::Search<known_blocks>::begin_all() {
   count_rows_ = 0;
   if (memory_.all_rows.empty()) memory_.all_rows.resize(64);
+  rows_ = memory_.all_rows.data();
 }
 template <std::size_t known_blocks>
 inline void SingleWeigher::Search<known_blocks>::add_to_all(const std::uint64_t* row) {
+  if (count_rows_ == memory_.all_rows.size()) memory_.all_rows.resize(2 * memory_.all_rows.size());
   memory_.all_rows[count_rows_++] = row;
-  if (count_rows_ + rows_together > memory_.all_rows.size()) memory_.all_rows.resize(2 * memory_.all_rows.size());
-}
-template <std::size_t known_blocks>
-inline void SingleWeigher::Search<known_blocks>::end_all() {
-  const std::uint64_t* zeros = weigher_.way_rows_.data() + table().rows + way_layers * table().words;
-  for (std::size_t r = 0; r < rows_together; ++r) memory_.all_rows[count_rows_ + r] = zeros;
-  rows_ = memory_.all_rows.data(), count_rows_ = (count_rows_ + rows_together - 1) / rows_together * rows_together;
+  rows_ = memory_.all_rows.data();
 }
 
 template class SingleWeigher::Search<0>;

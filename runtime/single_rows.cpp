@@ -70,8 +70,7 @@ __attribute__((always_inline)) inline void put_together(const std::uint64_t* fir
     load(words_of_row + 2 * words + at, row.c), load(words_of_row + 3 * words + at, row.no);
     out.a |= row.a, out.b |= row.b, out.c |= row.c, out.no |= row.no;
   };
-  static_assert(rows_together == 4);
-  for (std::size_t r = 0; r < count; r += rows_together) add(rows[r]), add(rows[r + 1]), add(rows[r + 2]), add(rows[r + 3]);
+  for (std::size_t r = 0; r < count; ++r) add(rows[r]);
 }
 template <class Part>
 __attribute__((always_inline)) inline void add_ways_by(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count,
@@ -95,11 +94,13 @@ __attribute__((always_inline)) inline void put_held_by(const std::uint64_t* firs
     load(more + at, asking);
     any.a = any.a & any.b & any.c & ~any.no;
     store(any.a, held + at);
-    std::uint64_t* of_eight = bytes + at / 8 * 2;
-    const std::size_t place = at % 8 * 8;
     any.b = any.a & ~asking, any.c = any.a & asking;
-    of_eight[0] = (place == 0 ? 0 : of_eight[0]) | std::uint64_t{bytes_of(&any.b)} << place;
-    of_eight[1] = (place == 0 ? 0 : of_eight[1]) | std::uint64_t{bytes_of(&any.c)} << place;
+    const std::uint64_t plain = bytes_of(&any.b), more_of_them = bytes_of(&any.c);
+    std::uint64_t* of_eight = bytes + at / 8 * 2;
+    if (size == 8 || at % 8 == 0)
+      of_eight[0] = plain, of_eight[1] = more_of_them;
+    else
+      of_eight[0] |= plain << 32, of_eight[1] |= more_of_them << 32;
   }
 }
 

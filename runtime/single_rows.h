@@ -43,11 +43,17 @@ template <class Part>
 __attribute__((always_inline)) inline void store(const Part& part, std::uint64_t* words) {
   std::memcpy(words, &part, sizeof part);
 }
-inline bool is_any(const Four& four) { return (four[0] | four[1] | four[2] | four[3]) != 0; }
+inline bool is_any(const Four& four) {
+  typedef std::uint64_t Two __attribute__((vector_size(16)));
+  Two halves[2];
+  std::memcpy(halves, &four, sizeof halves);
+  halves[0] |= halves[1];
+  return (halves[0][0] | halves[0][1]) != 0;
+}
 
 // Ways by what they ask for, a bit each: three layers of inputs that they ask to be yes, of each of which one must be, and one of inputs that
 // they ask to be no. A row has a layer behind another, each of so many words: four, or a multiple of eight.
-constexpr std::size_t way_layers = 4, rows_together = 4;
+constexpr std::size_t way_layers = 4;
 
 struct RowPath {
   // out: the first row, or-ed with those of the inputs that are yes; `zeros` is a row, too. Of any width that is a multiple of 8.
@@ -55,7 +61,7 @@ struct RowPath {
                   const std::uint64_t* inputs, std::size_t words, std::uint64_t* out);
   // The first of the rows, from one on, that has no literal which `of` lacks; `count` where there is none.
   std::size_t (*first_within)(const Literals* rows, std::size_t from, std::size_t count, std::size_t blocks, const Literals* of);
-  // One row of ways, or-ed with others, of which there is a multiple of rows_together.
+  // One row of ways, or-ed with others.
   void (*add_ways)(const std::uint64_t* first, const std::uint64_t* const* rows, std::size_t count, std::size_t words, std::uint64_t* out);
   // Which ways hold after the first row or-ed with the others: words from one on before another, both multiples of eight, or all four. And in
   // which bytes of eight such words any of them hold, a bit each: of those that ask for nothing but their rows, and behind these of `more`.

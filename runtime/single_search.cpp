@@ -283,9 +283,9 @@ bool SingleWeigher::Search<known_blocks>::step() {
   is_on_stand_ = false;
   is_stand ? look_at_stand() : look();
   if (goal_.graver > 0 && !(is_stand && clean_ >= goal_.graver))
-    if (const Held it = first_held(before(goal_.graver)); it.is_so) return take_away(it);
+    if (const std::size_t it = first_held(before(goal_.graver)); it != none) return take_away(held_by(it));
   if (goal_.care == Care::without)
-    if (const Held it = first_held(only(4)); it.is_so) return take_away(it);
+    if (const std::size_t it = first_held(only(4)); it != none) return take_away(held_by(it));
   if (goal_.care == Care::with && !goal_.has_care && !any_held(only(4))) return choose(4, goal_.has_care);
   if (goal_.rung < 4 && !goal_.has_item && !any_held(only(goal_.rung))) return choose(goal_.rung, goal_.has_item);
   return true;
@@ -394,18 +394,18 @@ inline void SingleWeigher::Search<known_blocks>::add_row(std::uint32_t place) {
 
 template <std::size_t known_blocks>
 inline void SingleWeigher::Search<known_blocks>::add_rows_of(std::size_t at) {
-  const std::uint32_t* its = weigher_.way_places_.data() + table().way_places + at * (rows_together + 1);
+  const std::uint32_t* its = places_of(at);
   if (*its == no_index) return completion_.be_other();
   const std::uint64_t* rows = weigher_.way_rows_.data() + table().rows;
-  for (std::size_t r = 0; r < rows_together; ++r) memory_.kept_rows[kept_rows_ + r] = rows + its[1 + r];
+  for (std::size_t r = 0; r < WayTable::most_places; ++r) memory_.kept_rows[kept_rows_ + r] = rows + its[1 + r];
   kept_rows_ += *its;
   make_room_for_rows();
 }
 
-// For those that are added next, and for as many as a practice prefers, and to fill up.
+// For those that are added next, and for as many as a practice prefers.
 template <std::size_t known_blocks>
 inline void SingleWeigher::Search<known_blocks>::make_room_for_rows() {
-  const std::size_t most = kept_rows_ + memory_.preferred_inputs.size() + 2 * rows_together;
+  const std::size_t most = kept_rows_ + memory_.preferred_inputs.size() + 2 * WayTable::most_places;
   if (most > memory_.kept_rows.size()) memory_.kept_rows.resize(2 * most);
 }
 

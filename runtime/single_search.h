@@ -84,7 +84,9 @@ class SingleWeigher::Search {
   bool keep(Index operand);
   void add_row(std::uint32_t place);
   void make_room_for_rows();
-  const std::uint32_t* places_of(std::size_t way) const { return weigher_.way_places_.data() + table().way_places + way * (rows_together + 1); }
+  const std::uint32_t* places_of(std::size_t way) const {
+    return weigher_.way_places_.data() + table().way_places + way * (WayTable::most_places + 1);
+  }
   void add_rows_of(std::size_t way);
   Mark mark() const { return {completion_.level(), forbidden_.size(), kept_rows_}; }
   void undo(const Mark& mark) {
@@ -105,7 +107,6 @@ class SingleWeigher::Search {
   void put_rows_of_all();
   void begin_all();
   void add_to_all(const std::uint64_t* row);
-  void end_all();
   void see(std::size_t eight);
   void see_until(std::size_t behind);
   // Of eight words of ways those bytes that belong to each rung, and to all before each.
@@ -118,7 +119,10 @@ class SingleWeigher::Search {
   bool has_untold() const { return table().untold.begin < table().untold.end; }
   bool any_untold_holds(unsigned first_rung, unsigned behind_rung);
   bool any_held(Rungs rungs);
-  Held first_held(Rungs rungs);
+  // The number of the first way that holds of these, if any does; or that something of them holds of which there is no way.
+  static constexpr std::size_t none = ~std::size_t{0}, untold = none - 1;
+  std::size_t first_held(Rungs rungs);
+  Held held_by(std::size_t way) const { return way == untold ? Held{nullptr, {}, true} : Held{this->way(way), sides_of(way), true}; }
   Held held_of(unsigned rung, bool& is_sure);
   unsigned rung_held();
   Held held(const Condition& condition);

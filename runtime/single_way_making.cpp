@@ -153,7 +153,7 @@ void SingleWeigher::WayMaker::put_bits(const std::vector<Told>& told, WayTable& 
   std::map<Index, std::uint32_t> places;
   for (const Told& one : told)
     for (const Index o : one.way) places.emplace(o / 2 - 1, 0);
-  const std::size_t place_words = (made_.program_.inputs + (rows_together + 1) * told.size()) / 2;
+  const std::size_t place_words = (made_.program_.inputs + (WayTable::most_places + 1) * told.size()) / 2;
   if (made_.way_rows_.size() + made_.way_places_.size() / 2 + (places.size() + 2) * row + place_words > most_row_words) return;
   table.is_told = true;
   table.rows = made_.way_rows_.size(), table.places = made_.way_places_.size();
@@ -187,8 +187,8 @@ void SingleWeigher::WayMaker::put_places(const Literals* way, const WayTable& ta
     for (std::size_t w = 0; w < Literals::words; ++w)
       for (std::uint64_t left = way[b].yes[w]; left != 0; left &= left - 1)
         out.push_back(made_.way_places_[table.places + b * Literals::inputs + w * 64 + static_cast<std::size_t>(std::countr_zero(left))]);
-  out[0] = out.size() > rows_together + 1 ? no_index : static_cast<std::uint32_t>(out.size() - 1);
-  out.resize(rows_together + 1, static_cast<std::uint32_t>(way_layers * table.words));
+  out[0] = out.size() > WayTable::most_places + 1 ? no_index : static_cast<std::uint32_t>(out.size() - 1);
+  out.resize(WayTable::most_places + 1, static_cast<std::uint32_t>(way_layers * table.words));
   made_.way_places_.insert(made_.way_places_.end(), out.begin(), out.end());
 }
 
