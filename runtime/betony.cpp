@@ -6,10 +6,9 @@
 #include <memory>
 #include <new>
 
+#include "runtime/alone.h"
 #include "runtime/change.h"
-#include "runtime/inputs.h"
 #include "runtime/question.h"
-#include "runtime/single.h"
 #include "runtime/weigh.h"
 
 using namespace betony::runtime;
@@ -24,18 +23,12 @@ struct betony_person {
   const betony_pack* of;
   Answers answers;
   std::string why;
-  struct Weighed {
-    SingleWeigher::Scratch scratch;
-    std::vector<std::uint64_t> may_be_yes, may_be_no;  // of each input
-    std::vector<std::uint8_t> codes;
-  };
-  std::unique_ptr<Weighed> weighed = nullptr;          // once verdicts alone were asked for
+  std::unique_ptr<Alone::Scratch> scratch = nullptr;  // once verdicts alone were asked for
 };
 
 struct betony_weigher {
-  betony_weigher(const betony_pack* pack, Index reading) : of(pack), single(pack->pack, reading) {}
-  const betony_pack* of;
-  const SingleWeigher single;
+  betony_weigher(const betony_pack* pack, Index reading) : alone(pack->pack, reading) {}
+  const Alone alone;
 };
 
 struct betony_told {
@@ -243,27 +236,9 @@ void betony_weigher_free(betony_weigher* weigher) { delete weigher; }
 betony_status betony_verdicts(const betony_weigher* weigher, betony_person* person, uint32_t* sets) {
   static_assert(SingleWeigher::not_exact == BETONY_SET_MAY_BE_FEWER);
   person->why.clear();
-  if (!person->weighed) person->weighed.reset(new (std::nothrow) betony_person::Weighed);
-  if (!person->weighed) return BETONY_NO_MEMORY;
-  const PossibleCells possible = possible_cells(weigher->of->pack, person->answers);
-  if (!possible.anybody) {
-    std::fill(sets, sets + weigher->single.practices(), 0);
-    return BETONY_OK;
-  }
-  auto& [scratch, yes, no, codes] = *person->weighed;
-  yes.assign(weigher->single.words(), 0), no.assign(weigher->single.words(), 0);
-  std::size_t at = 0;
-  bool is_whole = true;
-  for (const Truth truth : inputs_of(weigher->of->pack, possible.cells)) {
-    yes[at / 64] |= std::uint64_t{may_be_yes(truth)} << (at % 64);
-    no[at / 64] |= std::uint64_t{may_be_no(truth)} << (at % 64);
-    is_whole = is_whole && truth != Truth::open;
-    ++at;
-  }
-  if (!is_whole) return weigher->single.possible(yes.data(), no.data(), scratch, sets), BETONY_OK;
-  codes.resize(weigher->single.practices());
-  weigher->single.weigh(yes.data(), scratch, codes.data());
-  std::transform(codes.begin(), codes.end(), sets, [](std::uint8_t code) { return std::uint32_t{1} << code; });
+  if (!person->scratch) person->scratch.reset(new (std::nothrow) Alone::Scratch);
+  if (!person->scratch) return BETONY_NO_MEMORY;
+  weigher->alone.verdicts(person->answers, *person->scratch, sets);
   return BETONY_OK;
 }
 

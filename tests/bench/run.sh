@@ -21,7 +21,7 @@ fi
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT
 echo "Building: release, with the benchmarks"
-targets="read_bench whole_bench scale_bench blocks_bench single_bench persons_bench stream_bench draw_bench trial_bench betony"
+targets="read_bench whole_bench scale_bench blocks_bench single_bench embedded_bench persons_bench stream_bench draw_bench trial_bench betony"
 if ! { cmake --preset release -DBETONY_BENCH=ON && cmake --build --preset release --target $targets -j "$(nproc)"; } >"$log" 2>&1; then
   tail -n 60 "$log"
   echo "The build failed."

@@ -9,6 +9,8 @@
 //     holds without them. So it is by the gates alone; decision graphs, which may say something else in a pack that was changed, leave out
 //     some of what is possible by the gates, and nothing else
 //   - what is asked next and what would change a verdict is as pack_asking.h tells
+//   - verdicts alone are those that are told with reasons, of whole persons; of half-known ones they are among what the gates leave, if they say
+//     that they are exact, and nothing is missing in them that comes of a whole person who is told more
 //   - of whole persons, weighing one by one, weighing in blocks and reading them from a table say the same; C says what the
 //     functions below it say
 //   - no number of a formula has more bits than the proof of the pack allows
@@ -17,6 +19,7 @@
 #include <memory>
 #include <string>
 
+#include "runtime/alone.h"
 #include "runtime/betony.h"
 #include "runtime/blocks.h"
 #include "runtime/change.h"
@@ -226,6 +229,52 @@ void check_asking_of_one(const Pack& pack, const Persons& persons, Index reading
   check_asking(pack, person.answers, reading, not_known);
 }
 
+// ---------------------------------------------------------------- verdicts alone
+
+using Sets = std::vector<std::uint32_t>;
+
+Sets codes_of(const Weighing& weighing) {
+  Sets out;
+  for (const PracticeTold& told : weighing.practices) {
+    std::uint32_t& set = out.emplace_back(0);
+    for (const Told& one : told.possible) set |= std::uint32_t{1} << (static_cast<unsigned>(one.verdict) + (one.with_care ? 8u : 0u));
+  }
+  return out;
+}
+
+std::vector<Sets> alone_of(const Pack& pack, const Persons& persons, Index reading) {
+  const Alone alone(pack, reading);
+  Alone::Scratch scratch;
+  std::vector<Sets> out;
+  for (const Person& person : persons.all) alone.verdicts(person.answers, scratch, out.emplace_back(pack.practices.size()).data());
+  return out;
+}
+
+// by_gates: what is told with reasons, without graphs.
+void check_alone(const Pack& gates, const Persons& persons, Index reading, const std::vector<Weighing>& by_gates) {
+  const std::vector<Sets> sets = alone_of(gates, persons, reading);
+  for (std::size_t i = 0; i < persons.all.size(); ++i) {
+    const std::size_t more = persons.more[i];
+    const Sets codes = codes_of(by_gates[i]);
+    for (std::size_t p = 0; p < codes.size(); ++p) {
+      const bool is_exact = !(sets[i][p] & SingleWeigher::not_exact);
+      require((sets[i][p] != 0) == by_gates[i].possible, "some verdict is told alone, unless nobody is so");
+      if (!by_gates[i].possible) continue;
+      require(!is_exact || (sets[i][p] & ~codes[p]) == 0, "verdicts told alone are possible");
+      require(!persons.all[i].whole() || sets[i][p] == codes[p], "a whole person's verdict alone is the one with reasons");
+      if (by_gates[more].possible && persons.all[more].whole()) require((sets[more][p] & ~sets[i][p]) == 0, "no verdict is missing alone");
+    }
+  }
+}
+
+// Graphs leave out some of it.
+void check_alone_with_graphs(const Pack& pack, const Pack& gates, const Persons& persons, Index reading) {
+  const std::vector<Sets> with = alone_of(pack, persons, reading), without = alone_of(gates, persons, reading);
+  for (std::size_t i = 0; i < with.size(); ++i)
+    for (std::size_t p = 0; p < with[i].size(); ++p)
+      require((with[i][p] & ~without[i][p] & ~SingleWeigher::not_exact) == 0, "graphs make no verdict possible alone");
+}
+
 // ---------------------------------------------------------------- in blocks, and from a table
 
 class Blocks {
@@ -354,6 +403,7 @@ void look(const char* text) { letters += std::string_view(text).size(); }
 
 struct PackFree { void operator()(betony_pack* pack) const { betony_pack_free(pack); } };
 struct PersonFree { void operator()(betony_person* person) const { betony_person_free(person); } };
+struct WeigherFree { void operator()(betony_weigher* weigher) const { betony_weigher_free(weigher); } };
 struct ToldFree { void operator()(betony_told* told) const { betony_told_free(told); } };
 
 void look_at(const betony_pack* c, const Pack& pack) {
@@ -447,7 +497,7 @@ class Telling {
     require((told == nullptr) == (found == no_index), "C weighs in every reading that has a name");
     if (!told) return;
     compare(c_, told.get(), runtime::weigh(pack_, answers_, found));
-    if (asks) compare_asking(pack_, told.get(), answers_, found);
+    if (asks) compare_asking(pack_, told.get(), answers_, found), compare_alone(reading == 0 ? nullptr : school.c_str(), found);
   }
 
  private:
@@ -456,6 +506,14 @@ class Telling {
     require(status == (reading.value ? BETONY_OK : BETONY_NO_SUCH_VALUE), "C takes what is a value");
     require((status == BETONY_OK) == (*betony_why(person_.get()) == '\0'), "C tells why not");
     if (reading.value) answers_[finding] = std::move(reading.value);
+  }
+  void compare_alone(const char* school, Index reading) {
+    const std::unique_ptr<betony_weigher, WeigherFree> weigher(betony_weigher_new(c_, school));
+    Sets got(pack_.practices.size()), wanted(got);
+    require(weigher && betony_verdicts(weigher.get(), person_.get(), got.data()) == BETONY_OK, "C tells verdicts alone");
+    Alone::Scratch scratch;
+    Alone(pack_, reading).verdicts(answers_, scratch, wanted.data());
+    require(got == wanted, "C tells the verdicts alone");
   }
   void tell_number(Index f, const std::string& text) {
     const auto amount = amount_of(text);
@@ -494,6 +552,8 @@ void check_pack(const Pack& pack, const betony_pack* c, Choices& choices) {
   for (Index reading = 0; reading < std::min(pack.readings.size(), most_readings); ++reading) {
     const std::vector<Weighing> weighings = weigh_all(gates ? *gates : pack, persons, reading);
     if (gates) check_narrowing(pack, persons, reading, weighings);
+    check_alone(gates ? *gates : pack, persons, reading, weighings);
+    if (gates) check_alone_with_graphs(pack, *gates, persons, reading);
     check_asking_of_one(pack, persons, reading, choices);
     Blocks(pack, reading, path).check(whole.block, weighings, whole.who);
     telling.weigh(reading, choices.below(4) == 0);

@@ -257,5 +257,15 @@ TEST_CASE("the C++ face frees what it owns and tells the same") {
   CHECK(told->verdict(0) == BETONY_ADVISED);
   CHECK(told->dose(0) == "5 to 10 min, twice a day");
   CHECK_FALSE(person.weigh("sea"));
+  const auto weigher = loaded.pack->weigher("river");
+  REQUIRE(weigher);
+  std::vector<std::uint32_t> sets;
+  weigher->verdicts(person, sets);
+  CHECK(sets == std::vector<std::uint32_t>{BETONY_SET(BETONY_ADVISED)});
+  CHECK(person.tell(1, 0));
+  CHECK_FALSE(person.tell(1, 2));
+  weigher->verdicts(person, sets);
+  CHECK(sets == std::vector<std::uint32_t>{BETONY_SET(BETONY_ALLOWED)});
+  CHECK_FALSE(loaded.pack->weigher("sea"));
   CHECK_FALSE(betony::embedded::Pack::load({}).pack);
 }
