@@ -89,8 +89,7 @@ betony_status refuse_name(betony_person* person, const char* name) {
 }
 
 int care_of(const Told& told) {
-  const bool has_care = told.verdict == Verdict::advised || told.verdict == Verdict::allowed;
-  return has_care ? told.with_care : -1;
+  return may_be_done(told.verdict) ? told.with_care : -1;
 }
 
 const PracticeTold& of(const betony_told* told, std::size_t practice) { return told->weighing.practices[practice]; }

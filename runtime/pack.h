@@ -50,6 +50,8 @@ constexpr Index no_index = 0xffffffffu;
 // The verdicts, gravest first; their numbers stand in packs.
 enum class Verdict : std::uint8_t { outside, referred, withheld, discouraged, advised, allowed, silent };
 constexpr std::size_t verdict_count = 7;
+// Only what may be done is with care or without.
+constexpr bool may_be_done(Verdict verdict) { return verdict == Verdict::advised || verdict == Verdict::allowed; }
 
 // ---------------------------------------------------------------- about the ruleset
 

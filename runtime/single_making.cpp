@@ -129,11 +129,11 @@ class SingleWeigher::Maker {
   void practice(const Reading& reading, std::size_t p) {
     const Reading::Ways& w = reading.practices[p];
     Practice& out = made_.practices_.emplace_back();
-    out.otherwise = static_cast<std::uint8_t>(static_cast<unsigned>(w.otherwise) + (w.otherwise_care ? DecisionGraph::care : 0));
+    const bool with_care = w.otherwise_care && may_be_done(w.otherwise);
+    out.otherwise = static_cast<std::uint8_t>(static_cast<unsigned>(w.otherwise) + (with_care ? DecisionGraph::care : 0));
     for (unsigned rung = 0; rung < 5; ++rung) {
       const unsigned plain = rung < 4 ? static_cast<unsigned>(Verdict::withheld) + rung : out.otherwise;
-      const auto verdict = static_cast<Verdict>(plain % DecisionGraph::care);
-      const bool may_have_care = verdict == Verdict::advised || verdict == Verdict::allowed;
+      const bool may_have_care = may_be_done(static_cast<Verdict>(plain % DecisionGraph::care));
       out.codes[rung][0] = static_cast<std::uint8_t>(plain);
       out.codes[rung][1] = static_cast<std::uint8_t>(may_have_care ? plain | DecisionGraph::care : plain);
     }

@@ -13,7 +13,6 @@ bool bit(const std::uint64_t* words, Index at) { return words[at / 64] >> (at % 
 std::uint8_t code_of(Verdict verdict, bool care) {
   return static_cast<std::uint8_t>(static_cast<unsigned>(verdict) + (care ? DecisionGraph::care : 0));
 }
-bool may_have_care(Verdict verdict) { return verdict == Verdict::advised || verdict == Verdict::allowed; }
 
 }  // namespace
 
@@ -145,7 +144,7 @@ std::uint32_t SingleWeigher::on_two_rails(const Practice& practice, Truth applie
   std::uint32_t set = 0;
   std::optional<Truth> care;
   const auto add = [&](Verdict verdict, bool always_care) {
-    if (!may_have_care(verdict)) {
+    if (!may_be_done(verdict)) {
       set |= std::uint32_t{1} << code_of(verdict, false);
       return;
     }

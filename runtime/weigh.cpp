@@ -20,8 +20,8 @@ class PracticeWeigher {
     if (out_.possible.size() > 1) narrow();
     give_reasons();
     give_cautions();
-    const auto may_be_done = [](const Told& t) { return t.verdict == Verdict::advised || t.verdict == Verdict::allowed; };
-    if (std::all_of(out_.possible.begin(), out_.possible.end(), may_be_done))
+    const auto is_done = [](const Told& t) { return may_be_done(t.verdict); };
+    if (std::all_of(out_.possible.begin(), out_.possible.end(), is_done))
       out_.dose = settle_dose(pack_, practice_, [this](Index s) { return fires(s); });
     return std::move(out_);
   }
@@ -33,8 +33,7 @@ class PracticeWeigher {
   // ---------------------------------------------------------------- the verdict
 
   void add(Verdict verdict, bool otherwise_care = false) {
-    const bool may_have_care = verdict == Verdict::advised || verdict == Verdict::allowed;
-    const Truth care = !may_have_care ? Truth::no : otherwise_care ? Truth::yes : slots_[ways_.care];
+    const Truth care = !may_be_done(verdict) ? Truth::no : otherwise_care ? Truth::yes : slots_[ways_.care];
     if (may_be_no(care)) out_.possible.push_back({verdict, false});
     if (may_be_yes(care)) out_.possible.push_back({verdict, true});
   }
@@ -122,12 +121,12 @@ class PracticeWeigher {
   }
 
   void give_cautions() {
-    const bool may_be_done = out_.verdict_settled() && (out_.possible[0].verdict == Verdict::advised || out_.possible[0].verdict == Verdict::allowed);
+    const bool is_done = out_.verdict_settled() && may_be_done(out_.possible[0].verdict);
     for (Index s : practice_.sentences) {
       if (kind(s) != Kind::caution || !surely(s)) continue;
       const std::string& text = pack_.sentences[s].text;
       if (!text.empty() && std::find(out_.cautions.begin(), out_.cautions.end(), text) == out_.cautions.end()) out_.cautions.push_back(text);
-      if (may_be_done) out_.because.push_back(s);
+      if (is_done) out_.because.push_back(s);
     }
   }
 

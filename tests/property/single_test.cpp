@@ -130,7 +130,7 @@ class Made {
     for (unsigned r = 0; r < 5; ++r) *rungs[r] = sentences[r].empty() ? 0 : gate(Gate::Kind::any, std::move(sentences[r]));
     const Verdict otherwise[] = {Verdict::allowed, Verdict::silent, Verdict::advised, Verdict::discouraged};
     ways.otherwise = otherwise[from(0, 3)];
-    ways.otherwise_care = ways.otherwise == Verdict::allowed && from(0, 3) == 0;
+    ways.otherwise_care = from(0, 3) == 0;   // where it is no matter of care, it says nothing
     pack_.readings[0].practices.push_back(ways);
   }
 

@@ -91,7 +91,7 @@ class Answer {
 
   Json practice(const PracticeTold& told, const std::optional<Change>& changed) const {
     Json possible = Json::array();
-    const auto care = [](const Told& t) { return t.verdict == Verdict::advised || t.verdict == Verdict::allowed ? Json(t.with_care) : Json(nullptr); };
+    const auto care = [](const Told& t) { return may_be_done(t.verdict) ? Json(t.with_care) : Json(nullptr); };
     for (const Told& t : told.possible) possible.push_back({{"verdict", word(t.verdict)}, {"with_care", care(t)}});
     return {{"verdict", told.verdict_settled() ? word(told.possible[0].verdict) : "unanswered"},
             {"with_care", told.settled() ? care(told.possible[0]) : Json(nullptr)},

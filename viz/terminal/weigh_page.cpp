@@ -121,7 +121,7 @@ class Leaf {
     for (std::size_t i = 0; i < told.cautions.size(); ++i) page_.detail(i == 0 ? "caution" : "", told.cautions[i]);
     for (Index c : practice.choices) {
       const std::string fits = fits_words(c);
-      if (!open && (first.verdict == Verdict::advised || first.verdict == Verdict::allowed)) page_.detail(w_.pack.choices[c].name, fits);
+      if (!open && may_be_done(first.verdict)) page_.detail(w_.pack.choices[c].name, fits);
     }
     if (changed) change(*changed);
   }

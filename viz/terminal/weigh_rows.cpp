@@ -16,7 +16,6 @@ namespace {
 constexpr unsigned code_of_care = 8;
 constexpr const char* impossible = "nobody is as is told here: a fact of the ruleset stands against it";
 
-bool may_be_done(Verdict verdict) { return verdict == Verdict::advised || verdict == Verdict::allowed; }
 Verdict verdict_of(unsigned code) { return static_cast<Verdict>(code % code_of_care); }
 
 const char* care_word(Verdict verdict, bool with_care) { return !may_be_done(verdict) ? "" : with_care ? "yes" : "no"; }
