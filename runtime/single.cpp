@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <bit>
-#include <cstring>
 
 namespace betony::runtime {
 namespace {
@@ -148,18 +147,13 @@ std::uint8_t SingleWeigher::code_of_practice(const Practice& practice, const std
 }
 
 void SingleWeigher::weigh(const std::uint64_t* inputs, Scratch& scratch, std::uint8_t* codes) const {
+  const auto all = [&](Verdict verdict) { std::fill_n(codes, practices_.size(), static_cast<std::uint8_t>(verdict)); };
   next_person(scratch.whole);
   if (is_deep_) work_out(inputs, scratch);
-  if (!holds(applies_, inputs, scratch)) {
-    std::memset(codes, static_cast<int>(Verdict::outside), practices_.size());
-    return;
-  }
+  if (!holds(applies_, inputs, scratch)) return all(Verdict::outside);
   or_rows(inputs, scratch.rows);
   items_of(scratch.rows, scratch.rows, scratch.may);
-  if (first_that_holds(flags_, 0, flags_.count * std::size_t{64}, scratch.may.data(), inputs, scratch) != none) {
-    std::memset(codes, static_cast<int>(Verdict::referred), practices_.size());
-    return;
-  }
+  if (first_that_holds(flags_, 0, flags_.count * std::size_t{64}, scratch.may.data(), inputs, scratch) != none) return all(Verdict::referred);
   const std::uint64_t* items = scratch.may.data();
   for (std::size_t p = 0; p < practices_.size(); ++p) {
     const Practice& practice = practices_[p];
