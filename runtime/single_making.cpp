@@ -328,7 +328,8 @@ class SingleWeigher::Maker {
     }
     if (!few) parts.insert(parts.end(), asked.forbidden.begin(), asked.forbidden.end());
     for (const Index o : asked.rest) {
-      const bool alone = is_any(o) && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs && gate(o).operands.size() <= most_together;
+      const bool of_inputs = is_any(o) && made_.gates_[o / 2 - 1 - program_.inputs].of_inputs;
+      const bool alone = of_inputs && !gate(o).operands.empty() && gate(o).operands.size() <= most_together;
       if (alone) parts.push_back(any_of_these + static_cast<Index>(gate(o).operands.size()));
       if (!alone)
         parts.push_back(o);

@@ -141,6 +141,7 @@ class Made {
   }
   Index condition(unsigned depth) {
     if (depth == 0) return input() ^ (kind_ != growing && from(0, 3) == 0 ? 1u : 0u);
+    if (kind_ == any && from(0, 30) == 0) return gate(from(0, 1) ? Gate::Kind::all : Gate::Kind::any, {}) ^ from(0, 1);
     std::vector<Index> parts;
     for (unsigned n = from(1, 3); n > 0; --n) parts.push_back(condition(kind_ == growing ? 0 : from(0, depth - 1)));
     // Where they grow, at most three parts to a sentence, and one of these an `or`: what has rows of its own.
