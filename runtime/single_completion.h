@@ -61,8 +61,6 @@ class SingleWeigher::Completion {
   bool keep_all(const Literals* row);
   // None of those that are yes in the row may be yes.
   bool keep_out(const Literals* row);
-  // Whether all that the row asks for is kept.
-  bool is_kept(const Literals* row) const;
   // Where only one of the row's operands is open on a level, and not so, and all others are kept there, it is kept otherwise on that level, and
   // on those above until the first that keeps it. Of findings with several inputs nothing is kept.
   void keep_from(std::size_t level, const Literals* row);
@@ -185,17 +183,6 @@ inline bool SingleWeigher::Completion<known_blocks>::is_as_preferred() const {
     lacks |= yes & ~is_yes;
   }
   return !is_any(lacks);
-}
-
-template <std::size_t known_blocks>
-inline bool SingleWeigher::Completion<known_blocks>::is_kept(const Literals* row) const {
-  Four open{};
-  for (std::size_t b = 0; b < blocks(); ++b) {
-    Four yes, no, may_yes, may_no;
-    load(row[b].yes, yes), load(row[b].no, no), load(may_[b].yes, may_yes), load(may_[b].no, may_no);
-    open |= (yes | no) & may_yes & may_no;
-  }
-  return !is_any(open);
 }
 
 template <std::size_t known_blocks>

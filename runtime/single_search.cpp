@@ -334,14 +334,11 @@ bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
     gave_up_ = true;
     return false;
   }
-  bool found = false, is_over = false;
+  bool found = false, is_over = false, is_kept = true;
   is_on_stand_ = false;
   const bool has_sides = held.sides.begin < held.sides.end;
-  if (!has_sides && completion_.is_kept(held.way)) {
-    learn(held.way);
-    return false;
-  }
   completion_.any_open(held.way, [&](Index operand, bool is_last) {
+    is_kept = false;
     if (is_last && !has_sides) {            // nobody comes back to this level
       found = keep(operand ^ 1u) && solve();
       return is_over = true;
@@ -355,6 +352,7 @@ bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
     return is_over;
   });
   if (found || is_over) return found;
+  if (is_kept && !has_sides) learn(held.way);
   for (std::uint32_t s = held.sides.begin; s < held.sides.end && !found && !gave_up_; ++s) {
     const Side& side = weigher_.sides_[s];
     bool all = true;
@@ -364,8 +362,8 @@ bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
   return found;
 }
 
-// A way may not hold and does. Where it is one input only that it asks for besides what is kept in the stand, whoever goes on from there may
-// not have that.
+// A way may not hold and does, and all of it is kept. Where it is one input only that it asks for besides what is kept in the stand, whoever
+// goes on from there may not have that.
 template <std::size_t known_blocks>
 void SingleWeigher::Search<known_blocks>::learn(const Literals* way) {
   if (!goal_.practice || goal_.graver == 0 || way < this->way(0) || way >= this->way(table().ends[goal_.graver - 1])) return;

@@ -4,6 +4,16 @@
 #include <bit>
 
 namespace betony::runtime {
+namespace {
+
+// Where a rung is told of by itself, and among all before another.
+template <class Each>
+void for_masks(unsigned rung, const Each& each) {
+  each(rung);
+  for (unsigned behind = rung + 1; behind < 5; ++behind) each(5 + behind);
+}
+
+}  // namespace
 
 SingleWeigher::WayMaker::WayMaker(SingleWeigher& made) : made_(made) {
   for (const Gate& gate : made.program_.gates) work_left_ += 32 * gate.operands.size();
@@ -142,8 +152,7 @@ void SingleWeigher::WayMaker::put_inputs(const std::vector<Told>& told, const Wa
         Literals& block = made_.literals_[table.alone + row * made_.blocks_ + input / Literals::inputs];
         block.yes[input / 64 % Literals::words] |= std::uint64_t{1} << (input % 64);
       };
-      mark(rung);
-      for (unsigned behind = rung + 1; behind < 5; ++behind) mark(5 + behind);
+      for_masks(rung, mark);
     }
 }
 
@@ -206,10 +215,10 @@ void SingleWeigher::WayMaker::put_more(const std::vector<Told>& told, WayTable& 
 void SingleWeigher::WayMaker::put_bytes(WayTable& table) {
   table.bytes = made_.way_bytes_.size();
   made_.way_bytes_.resize(table.bytes + (table.words + 7) / 8 * 10);
-  for (std::size_t byte = 0, rung = 0; byte < (table.ends[4] + 7) / 8; ++byte) {
+  unsigned rung = 0;
+  for (std::size_t byte = 0; byte < (table.ends[4] + 7) / 8; ++byte) {
     while (8 * byte >= table.ends[rung]) ++rung;
-    std::uint64_t* of_eight = &made_.way_bytes_[table.bytes + byte / 64 * 10];
-    for (std::size_t mask = rung; mask < 10; mask = mask == rung ? rung + 6 : mask + 1) of_eight[mask] |= std::uint64_t{1} << (byte % 64);
+    for_masks(rung, [&](unsigned mask) { made_.way_bytes_[table.bytes + byte / 64 * 10 + mask] |= std::uint64_t{1} << (byte % 64); });
   }
 }
 

@@ -1,32 +1,23 @@
 // tests/bench/embedded_bench.cpp [persons]: one person after another through the C interface, with reasons and without.
 //
 // The example teachings as packs; persons by chance, who answer every finding or each by one in two. What is told of verdicts alone is compared
-// with what is told with reasons. Time of the processor on one thread; the median of five, in alternation.
+// with what is told with reasons. Time of the processor on one thread; medians of five.
 //
 // Prints Markdown. Exit status 1 where a verdict differs.
-#include <array>
 #include <random>
 
 #include "compiler/ship/ship.h"
 #include "runtime/betony.h"
 #include "tests/bench/clock.h"
 #include "tests/rulesets/worlds.h"
+#include "tests/soak/caller.h"
 
 namespace {
 
 using namespace betony;
+using soak::Pack, soak::Person, soak::Told, soak::Weigher;
 
-constexpr unsigned runs = 5;
 using Sets = std::vector<std::uint32_t>;
-
-struct Free {
-  void operator()(betony_pack* pack) const { betony_pack_free(pack); }
-  void operator()(betony_person* person) const { betony_person_free(person); }
-  void operator()(betony_told* told) const { betony_told_free(told); }
-  void operator()(betony_weigher* weigher) const { betony_weigher_free(weigher); }
-};
-template <class Of>
-using Owned = std::unique_ptr<Of, Free>;
 
 // What one finds by trying: a number within the range, in steps.
 void tell_somehow(const betony_pack* pack, betony_person* person, std::size_t finding, std::mt19937_64& dice) {
@@ -39,7 +30,7 @@ void tell_somehow(const betony_pack* pack, betony_person* person, std::size_t fi
 }
 
 Sets with_reasons(betony_person* person, std::size_t practices) {
-  const Owned<betony_told> told(betony_weigh(person, nullptr));
+  const Told told(betony_weigh(person, nullptr));
   Sets out(practices);
   for (std::size_t p = 0; p < practices; ++p)
     for (std::size_t i = 0, count = betony_possible(told.get(), p); i < count; ++i) {
@@ -50,34 +41,26 @@ Sets with_reasons(betony_person* person, std::size_t practices) {
   return out;
 }
 
-double median(std::array<double, runs> times) {
-  std::sort(times.begin(), times.end());
-  return times[runs / 2];
-}
-
 bool measure(const char* name, const std::vector<std::uint8_t>& bytes, bool is_whole, std::size_t persons) {
   betony_pack* loaded = nullptr;
   betony_load(bytes.data(), bytes.size(), &loaded, nullptr, 0);
-  const Owned<betony_pack> pack(loaded);
-  const Owned<betony_weigher> weigher(betony_weigher_new(pack.get(), nullptr));
+  const Pack pack(loaded);
+  const Weigher weigher(betony_weigher_new(pack.get(), nullptr));
   const std::size_t practices = betony_practices(pack.get());
   std::mt19937_64 dice(20261127);
-  std::vector<Owned<betony_person>> all;
+  std::vector<Person> all;
   for (std::size_t i = 0; i < persons; ++i) {
     betony_person* person = all.emplace_back(betony_person_new(pack.get())).get();
     for (std::size_t f = 0; f < betony_findings(pack.get()); ++f)
       if (is_whole || dice() % 2 == 0) tell_somehow(pack.get(), person, f, dice);
   }
   std::vector<Sets> reasoned(persons), alone(persons, Sets(practices));
-  std::array<double, runs> slow{}, quick{};
-  for (unsigned run = 0; run < runs; ++run) {
-    slow[run] = bench::time_of([&] {
-                  for (std::size_t i = 0; i < persons; ++i) reasoned[i] = with_reasons(all[i].get(), practices);
-                }).processor;
-    quick[run] = bench::time_of([&] {
-                   for (std::size_t i = 0; i < persons; ++i) betony_verdicts(weigher.get(), all[i].get(), alone[i].data());
-                 }).processor;
-  }
+  const double slow = bench::median_of([&] {
+                        for (std::size_t i = 0; i < persons; ++i) reasoned[i] = with_reasons(all[i].get(), practices);
+                      }).processor;
+  const double quick = bench::median_of([&] {
+                         for (std::size_t i = 0; i < persons; ++i) betony_verdicts(weigher.get(), all[i].get(), alone[i].data());
+                       }).processor;
   std::size_t sets = 0, different = 0, may_be_fewer = 0;
   for (std::size_t i = 0; i < persons; ++i)
     for (std::size_t p = 0; p < practices && alone[i][p] != 0; ++p) {
@@ -85,8 +68,8 @@ bool measure(const char* name, const std::vector<std::uint8_t>& bytes, bool is_w
       ++sets, may_be_fewer += fewer, different += !fewer && alone[i][p] != reasoned[i][p];
     }
   const double per = 1e9 / static_cast<double>(persons);
-  std::printf("| %s, %s | %zu | %.0f | **%.0f** | %.1f | %zu | %zu | %zu |\n", name, is_whole ? "whole" : "half known", persons, median(slow) * per,
-              median(quick) * per, median(slow) / median(quick), sets, may_be_fewer, different);
+  std::printf("| %s, %s | %zu | %.0f | **%.0f** | %.1f | %zu | %zu | %zu |\n", name, is_whole ? "whole" : "half known", persons, slow * per,
+              quick * per, slow / quick, sets, may_be_fewer, different);
   std::fflush(stdout);
   return different == 0;
 }

@@ -251,8 +251,7 @@ std::vector<Sets> alone_of(const Pack& pack, const Persons& persons, Index readi
 }
 
 // by_gates: what is told with reasons, without graphs.
-void check_alone(const Pack& gates, const Persons& persons, Index reading, const std::vector<Weighing>& by_gates) {
-  const std::vector<Sets> sets = alone_of(gates, persons, reading);
+void check_alone(const std::vector<Sets>& sets, const Persons& persons, const std::vector<Weighing>& by_gates) {
   for (std::size_t i = 0; i < persons.all.size(); ++i) {
     const std::size_t more = persons.more[i];
     const Sets codes = codes_of(by_gates[i]);
@@ -268,8 +267,7 @@ void check_alone(const Pack& gates, const Persons& persons, Index reading, const
 }
 
 // Graphs leave out some of it.
-void check_alone_with_graphs(const Pack& pack, const Pack& gates, const Persons& persons, Index reading) {
-  const std::vector<Sets> with = alone_of(pack, persons, reading), without = alone_of(gates, persons, reading);
+void check_alone_with_graphs(const std::vector<Sets>& with, const std::vector<Sets>& without) {
   for (std::size_t i = 0; i < with.size(); ++i)
     for (std::size_t p = 0; p < with[i].size(); ++p)
       require((with[i][p] & ~without[i][p] & ~SingleWeigher::not_exact) == 0, "graphs make no verdict possible alone");
@@ -552,8 +550,9 @@ void check_pack(const Pack& pack, const betony_pack* c, Choices& choices) {
   for (Index reading = 0; reading < std::min(pack.readings.size(), most_readings); ++reading) {
     const std::vector<Weighing> weighings = weigh_all(gates ? *gates : pack, persons, reading);
     if (gates) check_narrowing(pack, persons, reading, weighings);
-    check_alone(gates ? *gates : pack, persons, reading, weighings);
-    if (gates) check_alone_with_graphs(pack, *gates, persons, reading);
+    const std::vector<Sets> alone = alone_of(gates ? *gates : pack, persons, reading);
+    check_alone(alone, persons, weighings);
+    if (gates) check_alone_with_graphs(alone_of(pack, persons, reading), alone);
     check_asking_of_one(pack, persons, reading, choices);
     Blocks(pack, reading, path).check(whole.block, weighings, whole.who);
     telling.weigh(reading, choices.below(4) == 0);

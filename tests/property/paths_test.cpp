@@ -58,6 +58,12 @@ Rows rows_of(const std::vector<runtime::Truth>& inputs) {
 
 std::uint8_t code_of(const runtime::Told& told) { return static_cast<std::uint8_t>(static_cast<unsigned>(told.verdict) + (told.with_care ? 8 : 0)); }
 
+std::uint32_t set_of(const runtime::PracticeTold& practice) {
+  std::uint32_t out = 0;
+  for (const auto& told : practice.possible) out |= std::uint32_t{1} << code_of(told);
+  return out;
+}
+
 struct Count {
   std::size_t whole = 0, half = 0, sets = 0, exact = 0, proven = 0, by_c = 0, alone = 0;
 };
@@ -129,8 +135,7 @@ class Trial {
       by_completions.possible(rows.yes.data(), rows.no.data(), scratch, proven.data());
       ++count_.half;
       for (std::size_t p = 0; p < sets.size(); ++p) {
-        std::uint32_t wanted = 0;
-        for (const auto& told : weighing.practices[p].possible) wanted |= std::uint32_t{1} << code_of(told);
+        const std::uint32_t wanted = set_of(weighing.practices[p]);
         const bool exact = !(sets[p] & SingleWeigher::not_exact), is_proven = !(proven[p] & SingleWeigher::not_exact);
         ++count_.sets, count_.exact += exact, count_.proven += is_proven;
         if (!weighing.practices[p].exact) continue;  // then some of what is wanted may never come
@@ -175,9 +180,7 @@ class Trial {
     if (betony_verdicts(weigher, person, sets.data()) != BETONY_OK) return "no verdicts alone, from C";
     if (!weighing.possible) return {};
     for (std::size_t p = 0; p < sets.size(); ++p) {
-      std::uint32_t wanted = 0;
-      for (const auto& told : weighing.practices[p].possible)
-        wanted |= told.with_care ? BETONY_SET_WITH_CARE(static_cast<unsigned>(told.verdict)) : BETONY_SET(static_cast<unsigned>(told.verdict));
+      const std::uint32_t wanted = set_of(weighing.practices[p]);
       const bool is_exact = !(sets[p] & BETONY_SET_MAY_BE_FEWER);
       count_.alone += is_exact;
       if (weighing.practices[p].exact && ((wanted & ~sets[p]) != 0 || (is_exact && sets[p] != wanted))) return "verdicts alone, from C";

@@ -168,13 +168,13 @@ class Made {
 
 TEST_CASE("what is possible without a graph is exact, or says that it is not, and never lacks a verdict") {
   std::size_t sets = 0, open = 0, exact[kinds] = {}, of[kinds] = {};
+  SingleWeigher::Scratch scratch;           // goes from one to another, of other widths, blocks and gates
   for (std::uint64_t seed = 0; seed < 1200 * referee::times(); ++seed) {
     const auto kind = seed % 80 == 7 ? large : static_cast<Kind>(seed % large);
     Made made(seed * 0x9e3779b97f4a7c15u + 77, kind, seed / 4 % 4 == 1 ? blocks_end - inputs / 2 : 0);
     REQUIRE(what_is_wrong(made.pack()) == "");
     constexpr SingleWeigher::Path paths[] = {SingleWeigher::Path::best, SingleWeigher::Path::avx2, SingleWeigher::Path::plain};
     const SingleWeigher weigher(made.pack(), 0, paths[seed / 16 % 3]);
-    SingleWeigher::Scratch scratch;
     std::vector<std::vector<unsigned>> told;
     for (unsigned person = 0; person <= all_inputs; ++person) {
       told.push_back(made.told(person));

@@ -137,6 +137,24 @@ TEST_CASE("of verdicts alone there are none where a background fact stands again
   betony_pack_free(pack);
 }
 
+TEST_CASE("of a pack without practices nothing is told alone, through C") {
+  const auto bytes = betony::runtime::write_pack(betony::ship::pack_of(
+      ruleset_of("Ruleset \"Hill\", edition \"2\".\nFinding chill is yes or no.\nRefer in chill: \"See a physician.\".\n"), {}, {"test", false}));
+  betony_pack* pack = nullptr;
+  REQUIRE(betony_load(bytes.data(), bytes.size(), &pack, nullptr, 0) == BETONY_OK);
+  REQUIRE(betony_practices(pack) == 0);
+  betony_weigher* weigher = betony_weigher_new(pack, nullptr);
+  betony_person* person = betony_person_new(pack);
+  CHECK(betony_verdicts(weigher, person, nullptr) == BETONY_OK);
+  for (std::size_t value = 0; value < 2; ++value) {
+    CHECK(betony_tell_value(person, 0, value) == BETONY_OK);
+    CHECK(betony_verdicts(weigher, person, nullptr) == BETONY_OK);
+  }
+  betony_person_free(person);
+  betony_weigher_free(weigher);
+  betony_pack_free(pack);
+}
+
 TEST_CASE("what cannot be taken is told in words and changes nothing, through C") {
   Loaded loaded;
   betony_person* person = betony_person_new(loaded.pack);
