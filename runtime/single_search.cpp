@@ -334,11 +334,10 @@ bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
     gave_up_ = true;
     return false;
   }
-  bool found = false, is_over = false, is_kept = true;
+  bool found = false, is_over = false;
   is_on_stand_ = false;
   const bool has_sides = held.sides.begin < held.sides.end;
   completion_.any_open(held.way, [&](Index operand, bool is_last) {
-    is_kept = false;
     if (is_last && !has_sides) {            // nobody comes back to this level
       found = keep(operand ^ 1u) && solve();
       return is_over = true;
@@ -352,7 +351,7 @@ bool SingleWeigher::Search<known_blocks>::take_away(const Held& held) {
     return is_over;
   });
   if (found || is_over) return found;
-  if (is_kept && !has_sides) learn(held.way);
+  if (!has_sides) learn(held.way);          // then nothing of it was open
   for (std::uint32_t s = held.sides.begin; s < held.sides.end && !found && !gave_up_; ++s) {
     const Side& side = weigher_.sides_[s];
     bool all = true;

@@ -167,14 +167,16 @@ class Trial {
     betony_pack* pack = nullptr;
     if (betony_load(bytes_.data(), bytes_.size(), &pack, nullptr, 0) != BETONY_OK) return "it does not load";
     std::string wrong;
-    betony_weigher* weigher = betony_weigher_new(pack, nullptr);
-    for (int i = 0; i < 6 && wrong.empty(); ++i) wrong = by_c(pack, weigher, any_person(pack_, dice_, static_cast<unsigned>(i % 3)));
-    betony_weigher_free(weigher);
+    std::vector<betony_weigher*> weighers;     // of each reading
+    for (const runtime::Reading& reading : pack_.readings)
+      weighers.push_back(betony_weigher_new(pack, reading.school.empty() ? nullptr : reading.school.c_str()));
+    for (int i = 0; i < 6 && wrong.empty(); ++i) wrong = by_c(pack, weighers, any_person(pack_, dice_, static_cast<unsigned>(i % 3)));
+    for (betony_weigher* weigher : weighers) betony_weigher_free(weigher);
     betony_pack_free(pack);
     return wrong;
   }
 
-  // Verdicts alone are those that are told with reasons.
+  // Verdicts alone are those that are told with reasons, in each reading.
   std::string alone_by_c(const betony_weigher* weigher, betony_person* person, const runtime::Weighing& weighing) {
     std::vector<std::uint32_t> sets(weighing.practices.size());
     if (betony_verdicts(weigher, person, sets.data()) != BETONY_OK) return "no verdicts alone, from C";
@@ -188,7 +190,7 @@ class Trial {
     return {};
   }
 
-  std::string by_c(const betony_pack* pack, const betony_weigher* weigher, const Answers& answers) {
+  std::string by_c(const betony_pack* pack, const std::vector<betony_weigher*>& weighers, const Answers& answers) {
     betony_person* person = betony_person_new(pack);
     std::string wrong;
     for (runtime::Index f = 0; f < answers.size() && wrong.empty(); ++f)
@@ -197,7 +199,7 @@ class Trial {
         wrong = betony_why(person);
     betony_told* told = betony_weigh(person, nullptr);
     const auto weighing = runtime::weigh(pack_, answers);
-    if (wrong.empty()) wrong = alone_by_c(weigher, person, weighing);
+    for (runtime::Index r = 0; r < weighers.size() && wrong.empty(); ++r) wrong = alone_by_c(weighers[r], person, runtime::weigh(pack_, answers, r));
     runtime::Changes changes(pack_, answers);
     const auto next = runtime::next_question(pack_, answers);
     ++count_.by_c;

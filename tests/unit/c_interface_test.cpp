@@ -137,6 +137,29 @@ TEST_CASE("of verdicts alone there are none where a background fact stands again
   betony_pack_free(pack);
 }
 
+TEST_CASE("a weigher of a school tells what that school says, through C") {
+  const auto bytes = betony::runtime::write_pack(betony::ship::pack_of(
+      ruleset_of("Ruleset \"Hill\", edition \"2\".\nSource SB is \"Bath book\", 1911.\nSource LB is \"Lake book\", 1920.\n"
+                 "School river holds SB.\nSchool lake holds LB.\nFinding chill is yes or no.\n"
+                 "Practice moss bed.\n  Indicated in chill [SB 1].\n  Contraindicated in chill [LB 2].\n  Otherwise allowed.\n"),
+      {}, {"test", false}));
+  betony_pack* pack = nullptr;
+  REQUIRE(betony_load(bytes.data(), bytes.size(), &pack, nullptr, 0) == BETONY_OK);
+  betony_person* person = betony_person_new(pack);
+  CHECK(betony_tell(person, "chill", "yes", nullptr) == BETONY_OK);
+  const std::pair<const char*, std::uint32_t> expected[] = {
+      {nullptr, BETONY_SET(BETONY_WITHHELD)}, {"river", BETONY_SET(BETONY_ADVISED)}, {"lake", BETONY_SET(BETONY_WITHHELD)}};
+  for (const auto& [school, wanted] : expected) {
+    betony_weigher* weigher = betony_weigher_new(pack, school);
+    std::uint32_t set = 0;
+    CHECK(betony_verdicts(weigher, person, &set) == BETONY_OK);
+    CHECK(set == wanted);
+    betony_weigher_free(weigher);
+  }
+  betony_person_free(person);
+  betony_pack_free(pack);
+}
+
 TEST_CASE("of a pack without practices nothing is told alone, through C") {
   const auto bytes = betony::runtime::write_pack(betony::ship::pack_of(
       ruleset_of("Ruleset \"Hill\", edition \"2\".\nFinding chill is yes or no.\nRefer in chill: \"See a physician.\".\n"), {}, {"test", false}));
