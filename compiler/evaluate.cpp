@@ -110,7 +110,7 @@ void add_cautions(const Ruleset& ruleset, const Fired& fired, PracticeVerdict& o
     const std::string& text = ruleset.sentences[index].text;
     if (!text.empty() && shown.insert(text).second) out.cautions.push_back(text);
   }
-  if (out.verdict != Verdict::advised && out.verdict != Verdict::allowed) {
+  if (!may_be_done(out.verdict)) {
     out.with_care = false;
     return;
   }

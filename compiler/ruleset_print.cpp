@@ -100,11 +100,10 @@ struct Printer {
   }
 
   std::string verdicts(const Test& test) const {
-    static const char* const words[] = {"outside", "referred", "withheld", "discouraged", "advised", "allowed", "silent"};
     if (test.with_care) return "with care";
     std::string text;
     for (int i = 0; i < 7; ++i)
-      if (test.verdicts >> i & 1u) text += (text.empty() ? "" : ", ") + std::string(words[i]);
+      if (test.verdicts >> i & 1u) text += (text.empty() ? "" : ", ") + verdict_word(static_cast<tree::Verdict>(i));
     return text;
   }
 
@@ -217,9 +216,8 @@ struct Printer {
   }
 
   std::string said(const Sentence& s) const {
-    static const char* const verdicts[] = {"outside", "referred", "withheld", "discouraged", "advised", "allowed", "silent", "unanswered"};
     std::string text = kind_word(s.kind);
-    if (s.kind == Sentence::Kind::otherwise) text += std::string(" ") + verdicts[static_cast<int>(s.verdict)];
+    if (s.kind == Sentence::Kind::otherwise) text += " " + verdict_word(s.verdict);
     if (s.with_care) text += " with care";
     if (!s.others.empty()) text += " " + (s.kind == Sentence::Kind::uses ? names(s.others, r.choices) : names(s.others, r.practices));
     if (s.choice != no_index) text += " " + values(s.values, r.choices[s.choice].values);

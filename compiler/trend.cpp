@@ -9,8 +9,6 @@ namespace {
 
 using tree::Verdict;
 
-bool takes(Verdict verdict) { return verdict == Verdict::advised || verdict == Verdict::allowed; }
-
 bool less(const std::optional<Rational>& a, const std::optional<Rational>& b) { return a && (!b || *a < *b); }
 
 bool moved(const DoseEnds& from, const DoseEnds& to, bool raised) {
@@ -100,7 +98,7 @@ std::optional<BrokenTrend> broken_trend(const Ruleset& ruleset, const Claim& cla
   if (!spoken_of(ruleset, claim, first, reading) || !spoken_of(ruleset, claim, second, reading)) return std::nullopt;
   BrokenTrend broken{verdict_word(one.verdict), verdict_word(other.verdict), one.verdict, other.verdict, one.because, other.because};
   if (trend.of != Trend::Of::verdict) {
-    if (!takes(one.verdict) || !takes(other.verdict)) return std::nullopt;
+    if (!may_be_done(one.verdict) || !may_be_done(other.verdict)) return std::nullopt;
     return broken_dose(ruleset, trend, practice, first, second, reading, std::move(broken));
   }
   const int from = trend_rank(one.verdict), to = trend_rank(other.verdict);

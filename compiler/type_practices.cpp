@@ -71,16 +71,6 @@ std::size_t size_of(const Cond& condition) {
   return size;
 }
 
-const char* verdict_key(tree::Verdict verdict) {
-  switch (verdict) {
-    case tree::Verdict::withheld: return "withheld";
-    case tree::Verdict::discouraged: return "discouraged";
-    case tree::Verdict::advised: return "advised";
-    case tree::Verdict::allowed: return "allowed";
-    default: return "";
-  }
-}
-
 // ---------------------------------------------------------------- one tree sentence after another
 
 class SentenceTyper {
@@ -310,7 +300,7 @@ class SentenceTyper {
     if (line.verdict) {  // a value may be called as a verdict is
       tree::Quantity value;
       value.kind = tree::Quantity::Kind::word;
-      value.word = tree::Name{verdict_key(*line.verdict), verdict_key(*line.verdict), {}};
+      value.word = tree::Name{verdict_word(*line.verdict), verdict_word(*line.verdict), {}};
       value.span = here();
       sentence->values = values_of(sentence->choice, {value});
     } else {
@@ -324,7 +314,7 @@ class SentenceTyper {
   void practice_otherwise(const tree::OtherwiseLine& line) {
     auto sentence = about_practices(Kind::otherwise, line.ending);
     if (!sentence) return;
-    if (!line.verdict || *verdict_key(*line.verdict) == '\0') {
+    if (!line.verdict || !kind_of(*line.verdict)) {
       tell_here("otherwise what?", "Otherwise is followed by one of four words: advised, allowed, discouraged, withheld.", "Otherwise allowed.");
       return;
     }
@@ -337,14 +327,14 @@ class SentenceTyper {
   }
 
   void check_care(tree::Verdict verdict, bool with_care, Span where) {
-    if (!with_care || verdict == tree::Verdict::advised || verdict == tree::Verdict::allowed) return;
-    typing_.tell(where, "care with what is not done", "\"With care\" goes with advised or allowed; what is " + std::string(verdict_key(verdict)) + " is not done at all.",
+    if (!with_care || may_be_done(verdict)) return;
+    typing_.tell(where, "care with what is not done", "\"With care\" goes with advised or allowed; what is " + verdict_word(verdict) + " is not done at all.",
                  "Leave out \"with care\".");
   }
 
   // ------------------------------------------------ In COND: P is allowed; Q is withheld.
 
-  static std::optional<Kind> item_kind(tree::Verdict verdict) {
+  static std::optional<Kind> kind_of(tree::Verdict verdict) {
     switch (verdict) {
       case tree::Verdict::advised: return Kind::indicated;
       case tree::Verdict::allowed: return Kind::allowed;
@@ -357,7 +347,7 @@ class SentenceTyper {
   void in_item(const tree::InLine& line, std::size_t at, const Cond& condition) {
     const tree::InItem& item = line.items[at];
     const Place place = item_place(line, at);
-    const auto kind = item_kind(item.verdict);
+    const auto kind = kind_of(item.verdict);
     if (!kind) {
       typing_.tell(place.span, "not a verdict that can be given", "After \"is\" or \"are\" stands one of four words: advised, allowed, discouraged, withheld.", item.practices.front().text + " is allowed");
       return;

@@ -82,7 +82,7 @@ void type_profile(Typing& typing, Index sentence, const tree::ProfileLine& line,
 void expect_practice(Typing& typing, const tree::ExpectLine& line, Expectation& expectation) {
   if (!line.verdict)
     typing.tell(line.of.span, "which verdict?", quoted(line.of.text) + " is a practice; expect a verdict of it.", "Expect " + line.of.text + " advised.");
-  const bool may_care = line.verdict == tree::Verdict::advised || line.verdict == tree::Verdict::allowed || !line.verdict;
+  const bool may_care = !line.verdict || may_be_done(*line.verdict);
   if (line.with_care && !may_care)
     typing.tell(line.of.span, "care with what is not done", "\"With care\" goes with advised or allowed.", "Expect " + line.of.text + " allowed with care.");
   expectation.verdict = line.verdict;

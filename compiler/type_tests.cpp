@@ -300,24 +300,17 @@ Cond tally_asked(const Asked& asked, Index index) {
 
 // ---------------------------------------------------------------- verdicts, in claims
 
-struct VerdictWord {
-  const char* word;
-  tree::Verdict verdict;
-};
-constexpr VerdictWord verdict_words[] = {
-    {"outside", tree::Verdict::outside},         {"referred", tree::Verdict::referred}, {"withheld", tree::Verdict::withheld},
-    {"discouraged", tree::Verdict::discouraged}, {"advised", tree::Verdict::advised},   {"allowed", tree::Verdict::allowed},
-    {"silent", tree::Verdict::silent}};
+constexpr unsigned told_verdicts = static_cast<unsigned>(tree::Verdict::unanswered);
 std::optional<unsigned> verdicts(const Asked& asked) {
   unsigned mask = 0;
   for (const Quantity& value : asked.atom.values) {
-    const auto* found = std::find_if(std::begin(verdict_words), std::end(verdict_words),
-                                     [&](const VerdictWord& known) { return value.kind == Quantity::Kind::word && value.word->key == known.word; });
-    if (found == std::end(verdict_words)) {
+    unsigned v = 0;
+    while (v < told_verdicts && (value.kind != Quantity::Kind::word || value.word->key != verdict_word(static_cast<tree::Verdict>(v)))) ++v;
+    if (v == told_verdicts) {
       asked.typing.tell(value.span, "not a verdict", "A practice is outside, referred, withheld, discouraged, advised, allowed or silent.", asked.atom.name.text + " is withheld");
       return std::nullopt;
     }
-    mask |= 1u << static_cast<int>(found->verdict);
+    mask |= 1u << v;
   }
   return mask;
 }

@@ -80,10 +80,14 @@ std::vector<Form> asked_by(Meaning& meaning, Index practice, const std::vector<R
   return asked;
 }
 
+Node where_done(Graph& graph, Node verdicts) {
+  return graph.where(verdicts, [](std::int64_t number) { return may_be_done(VerdictCode::of(number).verdict); });
+}
+
 Node told(Graph& graph, const Voices& voices) {
   const Node cared = graph.map(voices.all, [](std::int64_t number) {
     const Verdict verdict = VerdictCode::of(number).verdict;
-    return VerdictCode{verdict, verdict == Verdict::advised || verdict == Verdict::allowed}.number();
+    return VerdictCode{verdict, may_be_done(verdict)}.number();
   });
   return graph.choose(voices.any_caution, cared, voices.all);
 }
@@ -94,20 +98,6 @@ Node verdict_graph(Space& space, Index practice, Reading reading) {
   node = graph.choose(space.looked_at(reading), node, graph.leaf(VerdictCode{Verdict::referred, false}.number()));
   node = graph.choose(space.applies(), node, graph.leaf(VerdictCode{Verdict::outside, false}.number()));
   return graph.simplified(node, space.background());
-}
-
-std::string verdict_word(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::outside: return "outside";
-    case Verdict::referred: return "referred";
-    case Verdict::withheld: return "withheld";
-    case Verdict::discouraged: return "discouraged";
-    case Verdict::advised: return "advised";
-    case Verdict::allowed: return "allowed";
-    case Verdict::silent: return "silent";
-    case Verdict::unanswered: return "unanswered";
-  }
-  return "";
 }
 
 std::string print_verdict_graph(Space& space, Node root) {

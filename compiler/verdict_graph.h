@@ -41,6 +41,9 @@ Voices voices(Space& space, Index practice, Reading reading, Index without = no_
 // As if `always`, an Indicated or Allowed, fired for everybody (and its companion too).
 Voices voices_if(Space& space, Index practice, Reading reading, Index always);
 
+// Those for whom the practice is advised or allowed, with care or without; of a graph of VerdictCodes.
+Graph::Node where_done(Graph& graph, Graph::Node verdicts);
+
 // What every person is told: `all` with the mark `with care` that firing cautions give.
 Graph::Node told(Graph& graph, const Voices& voices);
 
@@ -50,7 +53,6 @@ std::vector<Form> asked_by(Meaning& meaning, Index practice, const std::vector<R
 // The whole graph, with care, red flags and `Applies to` as verdicts of their own.
 Graph::Node verdict_graph(Space& space, Index practice, Reading reading);
 
-std::string verdict_word(tree::Verdict verdict);
 std::string print_verdict_graph(Space& space, Graph::Node graph);
 
 }  // namespace betony

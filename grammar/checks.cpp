@@ -197,7 +197,7 @@ void check_rest_is_last(const View& root) {
 namespace {
 
 void check_care(const View& parent, bool with_care, std::optional<tree::Verdict> verdict) {
-  if (!with_care || verdict == tree::Verdict::advised || verdict == tree::Verdict::allowed) return;
+  if (!with_care || (verdict && may_be_done(*verdict))) return;
   const View care = *parent.child(Part::with_care);
   refuse_at(care, "`with care`", "Only what is advised or allowed can be with care.",
             without(parent.reading(), care.node().begin, care.node().end));

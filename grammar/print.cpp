@@ -120,20 +120,6 @@ std::string words(const Type& t) {
   return "grade of: " + words(t.values) + (t.prevails == Type::Prevails::none ? "" : lowest ? ", lowest" : ", highest");
 }
 
-std::string words(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::outside: return "outside";
-    case Verdict::referred: return "referred";
-    case Verdict::withheld: return "withheld";
-    case Verdict::discouraged: return "discouraged";
-    case Verdict::advised: return "advised";
-    case Verdict::allowed: return "allowed";
-    case Verdict::silent: return "silent";
-    case Verdict::unanswered: return "unanswered";
-  }
-  return "";
-}
-
 std::string words(const Rate& r) {
   return (r.at_most ? "at most " : "") + r.low.value().get_str() + " to " + r.high.value().get_str() + " times every " +
          r.period.value().get_str() + words(r.unit);
@@ -208,7 +194,7 @@ class Printer {
       line(1, item.finding.text + ": " + (item.negated ? "no" : item.value ? words(*item.value) : "yes"));
   }
   void operator()(const ExpectLine& s) {
-    line("expect " + s.of.text + ": " + (s.verdict ? words(*s.verdict) : words(s.values)) + (s.with_care ? " with care" : ""));
+    line("expect " + s.of.text + ": " + (s.verdict ? verdict_word(*s.verdict) : words(s.values)) + (s.with_care ? " with care" : ""));
   }
   void operator()(const PopulationLine& s) {
     line("population " + quoted(s.title.text));
@@ -231,7 +217,7 @@ class Printer {
   void operator()(const InLine& s) {
     headed("in", s.condition);
     for (const InItem& item : s.items) {
-      line(1, words(item.practices) + ": " + words(item.verdict) + (item.with_care ? " with care" : ""));
+      line(1, words(item.practices) + ": " + verdict_word(item.verdict) + (item.with_care ? " with care" : ""));
       ending(2, item.ending);
     }
   }
@@ -260,7 +246,7 @@ class Printer {
   void operator()(const UsesLine& s) { ended("uses: " + words(s.choices), s.ending); }
   void operator()(const TakeLine& s) { ended((s.refuse ? "refuse: " : "take: ") + words(s.values), s.ending); }
   void operator()(const OtherwiseLine& s) {
-    ended("otherwise: " + (s.verdict ? words(*s.verdict) : words(s.values)) + (s.with_care ? " with care" : ""), s.ending);
+    ended("otherwise: " + (s.verdict ? verdict_word(*s.verdict) : words(s.values)) + (s.with_care ? " with care" : ""), s.ending);
   }
 
  private:

@@ -2,6 +2,8 @@
 
 #include <charconv>
 
+#include "grammar/words.h"
+
 namespace betony::tree {
 
 Rational Number::value() const {
@@ -19,5 +21,7 @@ Rational Number::value() const {
   value.canonicalize();
   return value;
 }
+
+std::string verdict_word(Verdict verdict) { return std::string(spelled(word_of(verdict))); }
 
 }  // namespace betony::tree

@@ -229,6 +229,10 @@ struct ProfileItem {
 struct ProfileLine { Text title; std::vector<ProfileItem> items; bool rest_as_usual = false; };
 
 enum class Verdict { outside, referred, withheld, discouraged, advised, allowed, silent, unanswered };
+// Only what may be done is with care or without.
+constexpr bool may_be_done(Verdict verdict) { return verdict == Verdict::advised || verdict == Verdict::allowed; }
+// "advised": as it is written in sentences, JSON and tables.
+std::string verdict_word(Verdict verdict);
 
 struct ExpectLine {            // Expect P VERDICT.  Expect CHOICE V.
   Name of;

@@ -79,10 +79,7 @@ Node Bearing::undefeated(Index ban, Node within) {
 // where nothing else gives the mark.
 Node Bearing::caution(Index sentence, const Place& place, Node within) {
   if (!shown_) {
-    shown_ = graph_.where(v_.all, [](std::int64_t n) {
-      const Verdict verdict = VerdictCode::of(n).verdict;
-      return verdict == Verdict::advised || verdict == Verdict::allowed;
-    });
+    shown_ = where_done(graph_, v_.all);
     marked_ = graph_.where(v_.all, [](std::int64_t n) { return VerdictCode::of(n).with_care; });
   }
   const Node alone = without_others(place, graph_.both(within, *shown_));

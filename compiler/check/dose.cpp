@@ -20,11 +20,8 @@ class DoseStudy {
       : study_(study), ruleset_(study.ruleset), practice_(practice), reading_(reading), space_(practice.space), graph_(space_.graph()),
         sentences_(dose_sentences(ruleset_, practice.practice, reading)) {
     const Voices& v = practice.voices.at(reading.school);
-    const auto has = [&](Verdict verdict) {
-      return graph_.both(graph_.where(v.all, [&](std::int64_t n) { return VerdictCode::of(n).verdict == verdict; }), space_.looked_at(reading));
-    };
-    advised_ = has(Verdict::advised);
-    taken_by_ = graph_.either(advised_, has(Verdict::allowed));
+    advised_ = graph_.both(graph_.where(v.all, [&](std::int64_t n) { return VerdictCode::of(n).verdict == Verdict::advised; }), space_.looked_at(reading));
+    taken_by_ = graph_.both(where_done(graph_, v.all), space_.looked_at(reading));
   }
 
   // ---- clash

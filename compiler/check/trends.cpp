@@ -205,10 +205,7 @@ class TrendStudy {
 
   // Those who take the practice and have this part of a dose, which does not clash.
   Node who_have(const DosePart& part, const Ends& all) {
-    const Node taken = graph_.both(unflagged_, graph_.where(voices_.all, [](std::int64_t n) {
-      const Verdict verdict = VerdictCode::of(n).verdict;
-      return verdict == Verdict::advised || verdict == Verdict::allowed;
-    }));
+    const Node taken = graph_.both(unflagged_, where_done(graph_, voices_.all));
     Node have = part.plain.empty() ? graph_.both(taken, any_of(part.conditional)) : taken;
     for (const Rational& low : all.low) have = graph_.without(have, graph_.both(begins_from(part, low), ends_before(part, low)));
     return have;

@@ -44,8 +44,6 @@ bool is_in_domain(const Ruleset& ruleset, const Claim& claim, const Weighing& we
   return weighing.refers.empty() || names(ruleset, claim, Verdict::referred);
 }
 
-bool is_done(Verdict verdict) { return verdict == Verdict::advised || verdict == Verdict::allowed; }
-
 // ---------------------------------------------------------------- those there are
 
 void add_claims(const Ruleset& ruleset, std::vector<Property>& out) {
@@ -322,7 +320,7 @@ bool is_broken(const Ruleset& ruleset, const Property& p, const Profile& person)
   if (p.kind == Kind::trend || weighing.outside || !weighing.refers.empty()) return false;
   const auto advised = [&](Index practice) { return weighing.practices[practice].verdict == Verdict::advised; };
   switch (p.kind) {
-    case Kind::dose_clash: return is_done(weighing.practices[p.index].verdict) && clashes(settle_dose(ruleset, p.index, person, p.reading));
+    case Kind::dose_clash: return may_be_done(weighing.practices[p.index].verdict) && clashes(settle_dose(ruleset, p.index, person, p.reading));
     case Kind::dose_missing: {
       if (!advised(p.index)) return false;
       const SettledDose dose = settle_dose(ruleset, p.index, person, p.reading);

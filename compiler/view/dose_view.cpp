@@ -163,10 +163,7 @@ DoseView dose_view(const Ruleset& ruleset, Index practice, Reading reading, Axis
   out.across = drawn_axis(here, across);
 
   const Node verdict = verdict_graph(here.space, practice, reading);
-  const Node takes = graph.where(verdict, [](std::int64_t number) {
-    const Verdict v = VerdictCode::of(number).verdict;
-    return v == Verdict::advised || v == Verdict::allowed;
-  });
+  const Node takes = where_done(graph, verdict);
   std::vector<PanelMaker> makers;
   std::vector<Node> hangs_on{takes};
   for (const DosePart& part : sentences.parts) {

@@ -3,46 +3,26 @@
 
 #include <sys/stat.h>
 #include <sys/wait.h>
-#include <unistd.h>
 
 #include <algorithm>
 #include <array>
 #include <cstdio>
 #include <filesystem>
-#include <fstream>
 #include <nlohmann/json.hpp>
-#include <sstream>
 
-#include "viz/terminal/terminal.h"
+#include "tests/unit/terminal_run.h"
 
-using namespace betony::terminal;
+using namespace betony::testing;
 namespace fs = std::filesystem;
 
 namespace {
-
-struct Answer {
-  int status = 0;
-  std::string out, err;
-};
-
-// Runs the program within this process.
-Answer call(const std::vector<std::string>& arguments, const std::string& input = "") {
-  std::istringstream in(input);
-  std::ostringstream out, err;
-  Surroundings around{in, out, err};
-  Answer answer;
-  answer.status = run(arguments, around);
-  answer.out = out.str();
-  answer.err = err.str();
-  return answer;
-}
 
 // Runs the built program through the shell; `%` stands for its path. Gives its standard output, with
 // standard error where the command line joins them.
 Answer shell(std::string line) {
   for (auto at = line.find('%'); at != std::string::npos; at = line.find('%'))
     line.replace(at, 1, std::string("'") + BETONY_PROGRAM + "'");
-  Answer answer;
+  Answer answer{};
   FILE* pipe = popen(line.c_str(), "r");
   REQUIRE(pipe != nullptr);
   std::array<char, 4096> part;
@@ -57,34 +37,6 @@ std::string in_one_line(std::string text) {
   std::replace(text.begin(), text.end(), '\n', ' ');
   return text;
 }
-
-// A folder that goes away with the test.
-class Folder {
- public:
-  Folder() {
-    std::string pattern = (fs::temp_directory_path() / "betony-test-XXXXXX").string();
-    REQUIRE(::mkdtemp(pattern.data()) != nullptr);
-    path_ = pattern;
-  }
-  ~Folder() {
-    std::error_code ignored;
-    fs::remove_all(path_, ignored);
-  }
-  std::string operator/(const std::string& name) const { return (path_ / name).string(); }
-  std::string write(const std::string& name, const std::string& text) const {
-    fs::create_directories((path_ / name).parent_path());
-    std::ofstream(path_ / name, std::ios::binary) << text;
-    return *this / name;
-  }
-  std::string read(const std::string& name) const {
-    std::ifstream in(path_ / name, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), {}};
-  }
-  std::size_t count() const { return static_cast<std::size_t>(std::distance(fs::directory_iterator(path_), {})); }
-
- private:
-  fs::path path_;
-};
 
 const std::string clean =
     "Ruleset \"Millpond\", edition \"1\".\n"
@@ -117,13 +69,13 @@ const std::string untidy = "Ruleset   \"Millpond\",edition \"1\".\nFinding fever
 }  // namespace
 
 TEST_CASE("the version is told") {
-  const auto answer = call({"--version"});
+  const auto answer = run({"--version"});
   CHECK(answer.out == "betony 0.1.0\n");
   CHECK(answer.status == 0);
 }
 
 TEST_CASE("the program's help names every verb, an example and the exit statuses") {
-  const auto answer = call({"--help"});
+  const auto answer = run({"--help"});
   CHECK(answer.out == R"(betony VERB FILE
 
 A workbench in which the teaching of a school of daily regimen is written down
@@ -158,7 +110,7 @@ cannot be read; 3 wrong usage, a missing file, a full disk.
 }
 
 TEST_CASE("each verb has a help of its own, with an example") {
-  CHECK(call({"read", "--help"}).out == R"(betony read FILE
+  CHECK(run({"read", "--help"}).out == R"(betony read FILE
 
 Reads a ruleset and checks it: where sentences contradict each other, where the
 teaching falls silent, what never applies, which claims do not hold. Every
@@ -186,7 +138,7 @@ Examples
   betony read rulesets/tamberlow/tamberlow.bty
   betony read rulesets/tamberlow/steam-loft.csv
 )");
-  CHECK(call({"tidy", "--help"}).out == R"(betony tidy FILE
+  CHECK(run({"tidy", "--help"}).out == R"(betony tidy FILE
 
 Prints a file of a ruleset in its one standard form: spaces, line breaks,
 capitals, quotes and the order in which a sentence's endings stand. Comments
@@ -232,7 +184,7 @@ TEST_CASE("wrong usage is told on standard error, with exit status 3") {
        "betony tidy: --write needs a file; standard input cannot be written to.\n"
        "betony tidy --help tells how it is used.\n"}};
   for (const auto& [arguments, words] : cases) {
-    const auto answer = call(arguments);
+    const auto answer = run(arguments);
     CHECK(answer.err == words);
     CHECK(answer.out.empty());
     CHECK(answer.status == 3);
@@ -241,60 +193,60 @@ TEST_CASE("wrong usage is told on standard error, with exit status 3") {
 
 TEST_CASE("a budget is a number, or two with a comma, and nothing else") {
   Folder folder;
-  const auto file = folder.write("clean.bty", clean);
-  for (const char* good : {"1000", "1000,2000"}) CHECK(call({"read", "--budget", good, file}).status == 0);
+  const auto file = folder.put("clean.bty", clean);
+  for (const char* good : {"1000", "1000,2000"}) CHECK(run({"read", "--budget", good, file}).status == 0);
   for (const char* bad : {"", "0", "-1", "1,", ",1", "1,2,3", "1 2", "1e3", "99999999999999999999"})
-    CHECK(call({"read", "--budget", bad, file}).status == 3);
+    CHECK(run({"read", "--budget", bad, file}).status == 3);
 }
 
 TEST_CASE("without a verb the help is shown, with exit status 3") {
-  const auto answer = call({});
-  CHECK(answer.err == call({"--help"}).out);
+  const auto answer = run({});
+  CHECK(answer.err == run({"--help"}).out);
   CHECK(answer.status == 3);
 }
 
 TEST_CASE("a file that is not there, and a folder, end in exit status 3") {
   Folder folder;
-  const auto missing = call({"read", folder / "x.bty"});
+  const auto missing = run({"read", folder.at("x.bty")});
   CHECK(missing.err.find("betony read: there is no file") == 0);
   CHECK(missing.out.empty());
   CHECK(missing.status == 3);
-  const auto a_folder = call({"read", "--json", folder / "."});
+  const auto a_folder = run({"read", "--json", folder.at(".")});
   CHECK(in_one_line(a_folder.err).find("is a folder; name the file of a ruleset in it.") != std::string::npos);
   CHECK(a_folder.out.empty());
   CHECK(a_folder.status == 3);
-  CHECK(call({"tidy", folder / "x.bty"}).status == 3);
+  CHECK(run({"tidy", folder.at("x.bty")}).status == 3);
 }
 
 TEST_CASE("the exit status tells a clean ruleset, questions, errors and an unreadable source apart") {
   Folder folder;
-  CHECK(call({"read", folder.write("clean.bty", clean)}).status == 0);
-  CHECK(call({"read", "--strict", folder / "clean.bty"}).status == 0);
-  CHECK(call({"read", folder.write("silent.bty", silent)}).status == 0);
-  CHECK(call({"read", "--strict", folder / "silent.bty"}).status == 1);
-  CHECK(call({"read", folder.write("contradictory.bty", contradictory)}).status == 1);
-  CHECK(call({"read", folder.write("unreadable.bty", unreadable)}).status == 2);
-  CHECK(call({"read", "--json", folder / "unreadable.bty"}).status == 2);
+  CHECK(run({"read", folder.put("clean.bty", clean)}).status == 0);
+  CHECK(run({"read", "--strict", folder.at("clean.bty")}).status == 0);
+  CHECK(run({"read", folder.put("silent.bty", silent)}).status == 0);
+  CHECK(run({"read", "--strict", folder.at("silent.bty")}).status == 1);
+  CHECK(run({"read", folder.put("contradictory.bty", contradictory)}).status == 1);
+  CHECK(run({"read", folder.put("unreadable.bty", unreadable)}).status == 2);
+  CHECK(run({"read", "--json", folder.at("unreadable.bty")}).status == 2);
 }
 
 TEST_CASE("a clean ruleset is told in four lines") {
   Folder folder;
-  CHECK(call({"read", folder.write("clean.bty", clean)}).out ==
+  CHECK(run({"read", folder.put("clean.bty", clean)}).out ==
         "Millpond, edition 1\n6 sentences, 1 practice, every check finished\n" + std::string(80, '_') +
             "\n\nNothing to mend, nothing to ask.\n");
 }
 
 TEST_CASE("a dash reads standard input") {
-  const auto answer = call({"read", "-"}, clean);
+  const auto answer = run({"read", "-"}, clean);
   CHECK(answer.status == 0);
   CHECK(answer.out.find("Millpond, edition 1\n") == 0);
-  CHECK(call({"read", "-"}, unreadable).out.find("standard input cannot be read to its end; 1 place needs mending.\n") == 0);
+  CHECK(run({"read", "-"}, unreadable).out.find("standard input cannot be read to its end; 1 place needs mending.\n") == 0);
 }
 
 TEST_CASE("an unreadable source is told as JSON with place, message and remedy") {
   Folder folder;
-  const auto file = folder.write("draft.bty", unreadable);
-  const auto json = nlohmann::json::parse(call({"read", "--json", file}).out);
+  const auto file = folder.put("draft.bty", unreadable);
+  const auto json = nlohmann::json::parse(run({"read", "--json", file}).out);
   CHECK(json["betony"] == 1);
   REQUIRE(json["unreadable"].size() == 1);
   const auto& one = json["unreadable"][0];
@@ -307,8 +259,8 @@ TEST_CASE("an unreadable source is told as JSON with place, message and remedy")
 
 TEST_CASE("a problem is told as JSON with file, line and column") {
   Folder folder;
-  const auto file = folder.write("book.bty", contradictory);
-  const auto json = nlohmann::json::parse(call({"read", "--json", file}).out);
+  const auto file = folder.put("book.bty", contradictory);
+  const auto json = nlohmann::json::parse(run({"read", "--json", file}).out);
   CHECK(json["ruleset"] == "Millpond");
   CHECK(json["edition"] == "1");
   CHECK(json["settled"] == true);
@@ -326,96 +278,96 @@ TEST_CASE("a problem is told as JSON with file, line and column") {
 
 TEST_CASE("messages and problems in files that Use names are told by those files' names") {
   Folder folder;
-  const auto file = folder.write("book.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"parts/walks.bty\".\nFinding fever is yes or no.\n");
-  folder.write("parts/walks.bty", "Practice pond walk.\n  Contraindicated in feever.\n");
-  const auto answer = call({"read", file});
+  const auto file = folder.put("book.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"parts/walks.bty\".\nFinding fever is yes or no.\n");
+  folder.put("parts/walks.bty", "Practice pond walk.\n  Contraindicated in feever.\n");
+  const auto answer = run({"read", file});
   CHECK(answer.status == 2);
   CHECK(answer.out.find("walks.bty, line 2\n\n   2  Contraindicated in feever.\n                         ======\n") != std::string::npos);
 }
 
 TEST_CASE("Use never leaves the ruleset's folder, not even through a symbolic link") {
   Folder folder;
-  folder.write("outside.bty", "Finding fever is yes or no.\n");
-  const auto file = folder.write("inside/book.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"link.bty\".\n");
-  fs::create_symlink(folder / "outside.bty", folder / "inside/link.bty");
-  CHECK(call({"read", file}).status == 2);
-  const auto up = folder.write("inside/up.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"../outside.bty\".\n");
-  CHECK(call({"read", up}).status == 2);
-  fs::create_symlink(folder / "inside/part.bty", folder / "inside/good.bty");
-  folder.write("inside/part.bty", "Finding fever is yes or no.\n");
-  const auto good = folder.write("inside/fine.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"good.bty\".\n");
-  CHECK(call({"read", good}).status == 0);
+  folder.put("outside.bty", "Finding fever is yes or no.\n");
+  const auto file = folder.put("inside/book.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"link.bty\".\n");
+  fs::create_symlink(folder.at("outside.bty"), folder.at("inside/link.bty"));
+  CHECK(run({"read", file}).status == 2);
+  const auto up = folder.put("inside/up.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"../outside.bty\".\n");
+  CHECK(run({"read", up}).status == 2);
+  fs::create_symlink(folder.at("inside/part.bty"), folder.at("inside/good.bty"));
+  folder.put("inside/part.bty", "Finding fever is yes or no.\n");
+  const auto good = folder.put("inside/fine.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"good.bty\".\n");
+  CHECK(run({"read", good}).status == 0);
 }
 
 TEST_CASE("tidy prints the standard form, and tells with --check whether a file has it") {
   Folder folder;
-  const auto file = folder.write("book.bty", untidy);
-  const auto printed = call({"tidy", file});
+  const auto file = folder.put("book.bty", untidy);
+  const auto printed = run({"tidy", file});
   CHECK(printed.status == 0);
   CHECK(printed.out.find("Ruleset \"Millpond\", edition \"1\".\n") == 0);
-  CHECK(call({"tidy", "-"}, printed.out).out == printed.out);
-  CHECK(call({"tidy", "--check", file}).out == file + " differs from its standard form from line 1 on.\n");
-  CHECK(call({"tidy", "--check", file}).status == 1);
-  CHECK(folder.read("book.bty") == untidy);
-  folder.write("book.bty", printed.out);
-  CHECK(call({"tidy", "--check", file}).out == file + " is in standard form.\n");
-  CHECK(call({"tidy", "--check", file}).status == 0);
+  CHECK(run({"tidy", "-"}, printed.out).out == printed.out);
+  CHECK(run({"tidy", "--check", file}).out == file + " differs from its standard form from line 1 on.\n");
+  CHECK(run({"tidy", "--check", file}).status == 1);
+  CHECK(folder.text("book.bty") == untidy);
+  folder.put("book.bty", printed.out);
+  CHECK(run({"tidy", "--check", file}).out == file + " is in standard form.\n");
+  CHECK(run({"tidy", "--check", file}).status == 0);
 }
 
 TEST_CASE("tidy --write puts the standard form in the file's place, keeps its permissions and leaves nothing beside it") {
   Folder folder;
-  const auto file = folder.write("book.bty", untidy);
+  const auto file = folder.put("book.bty", untidy);
   fs::permissions(file, fs::perms::owner_read | fs::perms::owner_write | fs::perms::group_read);
-  const auto standard = call({"tidy", file}).out;
-  CHECK(call({"tidy", "--write", file}).out == file + " is now in standard form; it differed from line 1 on.\n");
-  CHECK(folder.read("book.bty") == standard);
+  const auto standard = run({"tidy", file}).out;
+  CHECK(run({"tidy", "--write", file}).out == file + " is now in standard form; it differed from line 1 on.\n");
+  CHECK(folder.text("book.bty") == standard);
   CHECK(fs::status(file).permissions() == (fs::perms::owner_read | fs::perms::owner_write | fs::perms::group_read));
-  CHECK(folder.count() == 1);
+  CHECK(std::distance(fs::directory_iterator(folder.at("")), {}) == 1);
   struct stat before = {}, after = {};
   ::stat(file.c_str(), &before);
-  CHECK(call({"tidy", "--write", file}).out == file + " is in standard form.\n");
+  CHECK(run({"tidy", "--write", file}).out == file + " is in standard form.\n");
   ::stat(file.c_str(), &after);
   CHECK(before.st_ino == after.st_ino);
 }
 
 TEST_CASE("tidy --write follows a symbolic link and leaves it one") {
   Folder folder;
-  folder.write("real.bty", untidy);
-  fs::create_symlink("real.bty", folder / "link.bty");
-  CHECK(call({"tidy", "--write", folder / "link.bty"}).status == 0);
-  CHECK(fs::is_symlink(folder / "link.bty"));
-  CHECK(folder.read("real.bty") == call({"tidy", folder / "link.bty"}).out);
+  folder.put("real.bty", untidy);
+  fs::create_symlink("real.bty", folder.at("link.bty"));
+  CHECK(run({"tidy", "--write", folder.at("link.bty")}).status == 0);
+  CHECK(fs::is_symlink(folder.at("link.bty")));
+  CHECK(folder.text("real.bty") == run({"tidy", folder.at("link.bty")}).out);
 }
 
 TEST_CASE("tidy --write leaves a source that cannot be read as it was, and says why on standard error") {
   Folder folder;
   const std::string broken = "Ruleset \"Millpond\", edition \"1\".\nFinding fever is maybe.\n";
-  const auto file = folder.write("book.bty", broken);
-  const auto answer = call({"tidy", "--write", file});
+  const auto file = folder.put("book.bty", broken);
+  const auto answer = run({"tidy", "--write", file});
   CHECK(answer.status == 2);
   CHECK(answer.out.empty());
   CHECK(answer.err.find("Finding fever is maybe.") != std::string::npos);
-  CHECK(folder.read("book.bty") == broken);
+  CHECK(folder.text("book.bty") == broken);
 }
 
 TEST_CASE("tidy --all goes through the files that Use names") {
   Folder folder;
-  const auto file = folder.write("book.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"part.bty\".\n");
+  const auto file = folder.put("book.bty", "Ruleset \"Millpond\", edition \"1\".\nUse \"part.bty\".\n");
   const std::string part = "Finding   fever is yes or no.\n";
-  folder.write("part.bty", part);
-  call({"tidy", "--write", file});
-  CHECK(folder.read("part.bty") == part);
-  CHECK(call({"tidy", "--check", "--all", file}).status == 1);
-  CHECK(call({"tidy", "--write", "--all", file}).status == 0);
-  CHECK(folder.read("part.bty") == "Finding fever is yes or no.\n");
-  CHECK(call({"tidy", "--check", "--all", file}).status == 0);
+  folder.put("part.bty", part);
+  run({"tidy", "--write", file});
+  CHECK(folder.text("part.bty") == part);
+  CHECK(run({"tidy", "--check", "--all", file}).status == 1);
+  CHECK(run({"tidy", "--write", "--all", file}).status == 0);
+  CHECK(folder.text("part.bty") == "Finding fever is yes or no.\n");
+  CHECK(run({"tidy", "--check", "--all", file}).status == 0);
 }
 
 TEST_CASE("tidy --json tells whether the text is in standard form") {
-  const auto json = nlohmann::json::parse(call({"tidy", "--json", "-"}, untidy).out);
+  const auto json = nlohmann::json::parse(run({"tidy", "--json", "-"}, untidy).out);
   CHECK(json["betony"] == 1);
   CHECK(json["tidy"] == false);
-  CHECK(json["text"] == call({"tidy", "-"}, untidy).out);
+  CHECK(json["text"] == run({"tidy", "-"}, untidy).out);
 }
 
 TEST_CASE("a full disk and a closed output end in exit status 3") {
@@ -428,10 +380,10 @@ TEST_CASE("a full disk and a closed output end in exit status 3") {
 
 TEST_CASE("with a closed output tidy --write still writes the file whole") {
   Folder folder;
-  const auto file = folder.write("book.bty", untidy);
-  const auto standard = call({"tidy", file}).out;
+  const auto file = folder.put("book.bty", untidy);
+  const auto standard = run({"tidy", file}).out;
   CHECK(shell("% tidy --write '" + file + "' 2>/dev/null >&-").status == 3);
-  CHECK(folder.read("book.bty") == standard);
+  CHECK(folder.text("book.bty") == standard);
 }
 
 TEST_CASE("a pipe that nobody reads ends in exit status 3, not in a signal") {
@@ -440,7 +392,7 @@ TEST_CASE("a pipe that nobody reads ends in exit status 3, not in a signal") {
 
 TEST_CASE("nothing in a pipe is coloured") {
   Folder folder;
-  const auto file = folder.write("book.bty", contradictory);
+  const auto file = folder.put("book.bty", contradictory);
   CHECK(shell("TERM=xterm % read '" + file + "'").out.find('\x1b') == std::string::npos);
 }
 

@@ -31,8 +31,10 @@ class Folder {
   Folder() { REQUIRE(::mkdtemp(path_.data()) != nullptr); }
   ~Folder() { std::filesystem::remove_all(path_); }
   std::string at(const std::string& name) const { return path_ + "/" + name; }
+  // Folders on the way are made.
   std::string put(const std::string& name, const std::string& text) const {
-    std::ofstream(at(name)) << text;
+    std::filesystem::create_directories(std::filesystem::path(at(name)).parent_path());
+    std::ofstream(at(name), std::ios::binary) << text;
     return at(name);
   }
   std::string text(const std::string& name) const {

@@ -259,13 +259,8 @@ Json sentence_json(const Ruleset& ruleset, const Sources& sources, Index s) {
   return out;
 }
 
-const char* verdict_word(tree::Verdict verdict) {
-  static const char* words[] = {"outside", "referred", "withheld", "discouraged", "advised", "allowed", "silent", "unanswered"};
-  return words[static_cast<int>(verdict)];
-}
-
 Json care_json(tree::Verdict verdict, bool with_care) {
-  return verdict == tree::Verdict::advised || verdict == tree::Verdict::allowed ? Json(with_care) : Json(nullptr);
+  return may_be_done(verdict) ? Json(with_care) : Json(nullptr);
 }
 
 Json told_json(const Ruleset& ruleset, const Failure& failure) {

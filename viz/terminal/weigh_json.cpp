@@ -1,5 +1,6 @@
 #include <nlohmann/json.hpp>
 
+#include "runtime/betony.h"
 #include "viz/terminal/weigh_page.h"
 
 namespace betony::terminal {
@@ -7,11 +8,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 using namespace runtime;
-
-const char* word(Verdict verdict) {
-  static const char* const words[] = {"outside", "referred", "withheld", "discouraged", "advised", "allowed", "silent"};
-  return words[static_cast<std::size_t>(verdict)];
-}
 
 // A JSON number where that is exact for its reader, else "n/d".
 Json number(const std::optional<Number>& n) {
@@ -86,14 +82,14 @@ class Answer {
     if (!change) return nullptr;
     Json findings = Json::object();
     for (const auto& [f, v] : change->findings) findings[w_.pack.findings[f].name] = value_json(w_.pack.findings[f], v);
-    return {{"findings", findings}, {"verdict", word(change->verdict)}};
+    return {{"findings", findings}, {"verdict", verdict_word(change->verdict)}};
   }
 
   Json practice(const PracticeTold& told, const std::optional<Change>& changed) const {
     Json possible = Json::array();
     const auto care = [](const Told& t) { return may_be_done(t.verdict) ? Json(t.with_care) : Json(nullptr); };
-    for (const Told& t : told.possible) possible.push_back({{"verdict", word(t.verdict)}, {"with_care", care(t)}});
-    return {{"verdict", told.verdict_settled() ? word(told.possible[0].verdict) : "unanswered"},
+    for (const Told& t : told.possible) possible.push_back({{"verdict", verdict_word(t.verdict)}, {"with_care", care(t)}});
+    return {{"verdict", told.verdict_settled() ? verdict_word(told.possible[0].verdict) : "unanswered"},
             {"with_care", told.settled() ? care(told.possible[0]) : Json(nullptr)},
             {"cautions", told.cautions},
             {"because", sentences(told.because)},
@@ -110,7 +106,7 @@ class Answer {
 
 nlohmann::ordered_json weigh_object(const Weighed& weighed) { return Answer(weighed).json(); }
 
-const char* verdict_word(Verdict verdict) { return word(verdict); }
+const char* verdict_word(Verdict verdict) { return betony_verdict_word(static_cast<betony_verdict>(verdict)); }
 
 std::string weigh_json(const Weighed& weighed, bool ascii) {
   return Answer(weighed).json().dump(-1, ' ', ascii, Json::error_handler_t::replace) + "\n";
