@@ -30,8 +30,8 @@ bool changes_so(Typing& typing, const tree::Trend& written, Index index) {
   const bool ordered = finding.kind == Finding::Kind::number || finding.kind == Finding::Kind::grade;
   if (added ? yes_no : ordered) return true;
   typing.tell(written.finding.span, "neither more nor less",
-              added ? quoted(finding.name) + " is not yes or no, so it is not added."
-                    : "Of " + quoted(finding.name) + " there is neither more nor less.",
+              added ? in_quotes(finding.name) + " is not yes or no, so it is not added."
+                    : "Of " + in_quotes(finding.name) + " there is neither more nor less.",
               yes_no || ordered ? std::string(added ? "more " : "adding ") + finding.name : "");
   return false;
 }

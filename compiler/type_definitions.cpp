@@ -56,7 +56,7 @@ void add_leading_tally(Typing& typing, Leading& leading, Words& words, const Nam
   const Known* known = find_name(typing, name, {Kind::tally}, "a tally");
   if (!known) return;
   if (!words.try_emplace(name.key, static_cast<Index>(leading.values.size())).second) {
-    typing.tell(name.span, "a tally named twice", quoted(name.text) + " is named twice here.", typing.without(name.span));
+    typing.tell(name.span, "a tally named twice", in_quotes(name.text) + " is named twice here.", typing.without(name.span));
     return;
   }
   leading.tallies.push_back(known->index);
@@ -187,7 +187,7 @@ void type_source(Typing& typing, const tree::SourceLine& line, Index sentence) {
   const auto [at, fresh] = typing.sources.try_emplace(line.word.key, static_cast<Index>(typing.ruleset.sources.size()));
   if (fresh) return typing.ruleset.sources.push_back(std::move(source));
   typing.tell(line.word.span, "a source declared twice",
-              quoted(line.word.text) + " already names a source (" + typing.line(typing.ruleset.sources[at->second].place) + ").", "Choose another word for this one.");
+              in_quotes(line.word.text) + " already names a source (" + typing.line(typing.ruleset.sources[at->second].place) + ").", "Choose another word for this one.");
 }
 
 constexpr std::size_t most_schools = 100;  // each is checked as a reading of its own
@@ -199,7 +199,7 @@ void type_school(Typing& typing, const tree::SchoolLine& line) {
   for (const Name& word : line.sources) {
     const auto source = typing.sources.find(word.key);
     if (source != typing.sources.end()) school.sources.push_back(source->second);
-    else typing.tell(word.span, "a source that is not declared", "No source is called " + quoted(word.text) + ".", "Source " + word.text + " is \"…\", ….");
+    else typing.tell(word.span, "a source that is not declared", "No source is called " + in_quotes(word.text) + ".", "Source " + word.text + " is \"…\", ….");
   }
   std::sort(school.sources.begin(), school.sources.end());
   school.sources.erase(std::unique(school.sources.begin(), school.sources.end()), school.sources.end());
@@ -211,7 +211,7 @@ void type_school(Typing& typing, const tree::SchoolLine& line) {
   }
   if (fresh) return typing.ruleset.schools.push_back(std::move(school));
   typing.tell(line.name.name.span, "a school declared twice",
-              quoted(school.name) + " is declared already (" + typing.line(typing.ruleset.schools[at->second].place) + ").", "Name all its sources in one sentence.");
+              in_quotes(school.name) + " is declared already (" + typing.line(typing.ruleset.schools[at->second].place) + ").", "Name all its sources in one sentence.");
 }
 
 void type_title(Typing& typing, const tree::RulesetLine& line, std::optional<Index>& first, Index sentence) {
@@ -251,7 +251,7 @@ void type_ask(Typing& typing, Index sentence, const tree::AskLine& line) {
     again = again || !finding.question.empty();
     finding.question = line.text.text;
   });
-  if (again) typing.tell(line.text.span, "a second question", "The finding above has its question already; a note can say more.", "Note " + quoted(line.text.text) + ".");
+  if (again) typing.tell(line.text.span, "a second question", "The finding above has its question already; a note can say more.", "Note " + in_quotes(line.text.text) + ".");
 }
 
 template <class Item>

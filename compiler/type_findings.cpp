@@ -17,10 +17,10 @@ Words collect_words(Typing& typing, const std::string& name, const Type& type, s
   Words words;
   for (const Name& value : type.values) {
     if (words.try_emplace(value.key, static_cast<Index>(values.size())).second) values.push_back(value.text);
-    else typing.tell(value.span, "a value named twice", quoted(name) + " names the value " + quoted(value.text) + " twice.", typing.without(value.span));
+    else typing.tell(value.span, "a value named twice", in_quotes(name) + " names the value " + in_quotes(value.text) + " twice.", typing.without(value.span));
   }
   if (values.size() == 1 && type.kind != Type::Kind::any_of)
-    typing.tell(type.span, "only one value", quoted(name) + " has only one value, so there is nothing to tell apart.",
+    typing.tell(type.span, "only one value", in_quotes(name) + " has only one value, so there is nothing to tell apart.",
                 typing.corrected({type.values.front().span.end, type.values.front().span.end}, ", …") + " Or: " + typing.corrected(type.span, "yes or no"));
   return words;
 }
@@ -39,8 +39,8 @@ std::string word_key(const Quantity& written) {
 void tell_no_value(Typing& typing, const Quantity& written, const std::string& name, const std::vector<std::string>& values) {
   const std::string shown = written.kind == Quantity::Kind::word ? written.word->text : word_key(written);
   const auto meant = typing.messages.size() < 100 ? nearest(shown, values) : std::nullopt;
-  std::string message = shown.empty() ? quoted(name) + " has no numbers for values" : quoted(name) + " has no value " + quoted(shown);
-  message += meant && !shown.empty() ? "; did you mean " + quoted(*meant) + "?" : ".";
+  std::string message = shown.empty() ? in_quotes(name) + " has no numbers for values" : in_quotes(name) + " has no value " + in_quotes(shown);
+  message += meant && !shown.empty() ? "; did you mean " + in_quotes(*meant) + "?" : ".";
   std::vector<std::string> some(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(std::min<std::size_t>(values.size(), 12)));
   if (some.size() < values.size()) some.push_back("…");
   typing.tell(written.span, "not one of its values", message, meant && !shown.empty() ? typing.corrected(written.span, *meant) : listed(some));
@@ -70,7 +70,7 @@ std::string not_whole(Typing& typing, const Finding& finding) {
 bool range_rises(Typing& typing, const Finding& finding, const Type& type) {
   if (finding.low < finding.high) return true;
   typing.tell({type.low.span.begin, type.high.span.end}, "a range that does not rise",
-              quoted(finding.name) + " runs " + span_words(finding) + ", which holds no two numbers.",
+              in_quotes(finding.name) + " runs " + span_words(finding) + ", which holds no two numbers.",
               finding.high < finding.low ? typing.corrected({type.low.span.begin, type.high.span.end}, type.high.text + " to " + type.low.text)
                                          : typing.corrected(type.high.span, "…"));
   return false;
@@ -80,7 +80,7 @@ bool range_is_whole(Typing& typing, const Finding& finding, const Type& type) {
   if (!type.whole) return true;
   for (const tree::Number* end : {&type.low, &type.high}) {
     if (whole(end->value())) continue;
-    typing.tell(end->span, "not a whole number", quoted(finding.name) + " is a whole number, and " + end->text + " is none.",
+    typing.tell(end->span, "not a whole number", in_quotes(finding.name) + " is a whole number, and " + end->text + " is none.",
                 typing.corrected(end->span, number_words(whole_below(end->value()))) + " Or: " + not_whole(typing, finding));
     return false;
   }
@@ -93,7 +93,7 @@ bool step_fits(Typing& typing, const Finding& finding, const Type& type) {
   if (step <= 0 || (type.whole && !whole(step))) {
     const bool none = step <= 0;
     typing.tell(type.step->span, "a step that leads nowhere",
-                none ? "A step must be more than 0." : quoted(finding.name) + " is a whole number, and steps of " + type.step->text + " leave the whole numbers.",
+                none ? "A step must be more than 0." : in_quotes(finding.name) + " is a whole number, and steps of " + type.step->text + " leave the whole numbers.",
                 none ? typing.corrected(type.step->span, "1") : not_whole(typing, finding));
     return false;
   }
@@ -178,14 +178,14 @@ std::string as_written(const Finding& finding, const Rational& number, const Qua
 std::optional<Value> in_range(Typing& typing, const Finding& finding, const Rational& number, const Quantity& written) {
   const auto shown = [&](const Rational& value) { return value_words(finding, Value{Value::Kind::number, 0, value}); };
   if (number < finding.low || number > finding.high) {
-    typing.tell(written.span, "out of range", quoted(finding.name) + " runs from " + shown(finding.low) + " to " + shown(finding.high) + "; " + shown(number) + " lies outside.",
+    typing.tell(written.span, "out of range", in_quotes(finding.name) + " runs from " + shown(finding.low) + " to " + shown(finding.high) + "; " + shown(number) + " lies outside.",
                 typing.corrected(written.span, as_written(finding, number < finding.low ? finding.low : finding.high, written)));
     return std::nullopt;
   }
   if (finding.step != 0 && !whole((number - finding.low) / finding.step)) {
     const bool ones = finding.step == 1 && whole(finding.low);
     typing.tell(written.span, "between the steps",
-                quoted(finding.name) + (ones ? " is a whole number" : " goes in steps of " + number_words(finding.step) + " from " + number_words(finding.low)) +
+                in_quotes(finding.name) + (ones ? " is a whole number" : " goes in steps of " + number_words(finding.step) + " from " + number_words(finding.low)) +
                     "; " + shown(number) + (ones ? " is none." : " is not among them."),
                 typing.corrected(written.span, as_written(finding, Rational(finding.low + whole_below((number - finding.low) / finding.step) * finding.step), written)));
     return std::nullopt;
@@ -211,7 +211,7 @@ std::optional<Value> finding_value(Typing& typing, Index index, const Quantity& 
   }
   if (written.kind == Quantity::Kind::never && finding.or_never) return Value{Value::Kind::never, 0, {}};
   if (written.kind == Quantity::Kind::never) {
-    typing.tell(written.span, "never is not among its values", quoted(finding.name) + " was not declared with \"or never\".",
+    typing.tell(written.span, "never is not among its values", in_quotes(finding.name) + " was not declared with \"or never\".",
                 typing.corrected(written.span, number_words(finding.low)));
     return std::nullopt;
   }
@@ -259,8 +259,8 @@ Choice::Kind choice_kind(Typing& typing, const tree::ChoiceLine& line) {
   if (type.kind == Type::Kind::grade && type.prevails == Type::Prevails::lowest) return Choice::Kind::grade_lowest;
   const bool grade = type.kind == Type::Kind::grade;
   typing.tell(type.span, "a choice of another kind",
-              grade ? "Several grades of " + quoted(name.text) + " may be taken at once, and nothing says which prevails."
-                    : quoted(name.text) + " is chosen among words; a number or yes or no cannot be chosen.",
+              grade ? "Several grades of " + in_quotes(name.text) + " may be taken at once, and nothing says which prevails."
+                    : in_quotes(name.text) + " is chosen among words; a number or yes or no cannot be chosen.",
               grade ? typing.corrected({type.span.end, type.span.end}, ", the highest prevails") : "Choice " + name.text + " is one of …, ….");
   return Choice::Kind::one_of;
 }

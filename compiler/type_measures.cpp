@@ -120,11 +120,11 @@ class Typer {
   Maybe finding(Index index, const Arithmetic& a) {
     const Finding& finding = typing_.ruleset.findings[index];
     if (finding.kind != Finding::Kind::number) {
-      tell(a.span, "not a number", quoted(finding.name) + " is no number, so it cannot be reckoned with.", "Tally … counts " + finding.name + " as 1.");
+      tell(a.span, "not a number", in_quotes(finding.name) + " is no number, so it cannot be reckoned with.", "Tally … counts " + finding.name + " as 1.");
       return std::nullopt;
     }
     if (finding.or_never) {
-      tell(a.span, "it may be never", quoted(finding.name) + " may be never, and never cannot be reckoned with.", without_never(typing_, finding));
+      tell(a.span, "it may be never", in_quotes(finding.name) + " may be never, and never cannot be reckoned with.", without_never(typing_, finding));
       return std::nullopt;
     }
     if (!typing_.finding_sound[index]) return std::nullopt;
@@ -182,7 +182,7 @@ class Typer {
 
   bool sized(const Part& part, Span where) {
     if (part.size <= most_numbers) return true;
-    tell(where, "a measure too long", quoted(name_) + " is reckoned from more than " + std::to_string(most_numbers) + " numbers once the measures in it are written out.",
+    tell(where, "a measure too long", in_quotes(name_) + " is reckoned from more than " + std::to_string(most_numbers) + " numbers once the measures in it are written out.",
          "Measure " + name_ + " is ….");
     return false;
   }
@@ -261,7 +261,7 @@ class Typer {
 
   bool divides(const Part& divisor, const Arithmetic& written) {
     if (divisor.low > 0 || divisor.high < 0) return true;
-    tell(written.span, "division by nothing", (written.kind == Arithmetic::Kind::name ? quoted(written.name.text) : std::string("What is divided by")) +
+    tell(written.span, "division by nothing", (written.kind == Arithmetic::Kind::name ? in_quotes(written.name.text) : std::string("What is divided by")) +
              " can be 0, and nothing can be divided by 0.", without_nothing(written));
     return false;
   }
@@ -344,13 +344,13 @@ bool result_fits(Typing& typing, const Part& part, const Unit& unit, const tree:
   const Span where = line.unit.text.empty() ? line.name.name.span : line.unit.span;
   if (!alike(part.unit, unit)) {
     const std::string written = line.unit.text.empty() ? "without a unit" : "in " + line.unit.text + " (" + measured(unit) + ")";
-    typing.tell(where, "unlike units", quoted(line.name.name.text) + " is told " + written + ", but what is reckoned is " + measured(part.unit) + ".",
+    typing.tell(where, "unlike units", in_quotes(line.name.name.text) + " is told " + written + ", but what is reckoned is " + measured(part.unit) + ".",
                 in_unit(typing, line, part.unit));
     return false;
   }
   const bool clear = !unit.special() || (part.readings && (*part.readings == 0 || *part.readings == 1));
   if (!clear)
-    typing.tell(where, "neither a temperature nor a difference", "What is reckoned for " + quoted(line.name.name.text) + " is neither one temperature nor a difference of two.",
+    typing.tell(where, "neither a temperature nor a difference", "What is reckoned for " + in_quotes(line.name.name.text) + " is neither one temperature nor a difference of two.",
                 typing.corrected(where, "K"));
   return clear;
 }

@@ -36,13 +36,13 @@ struct Collector {
   }
 
   void tell_built_in(const Name& name) {
-    typing.tell(name.span, "a name that is taken", quoted(name.text) + " is built in: every ruleset may ask for it without declaring it.",
+    typing.tell(name.span, "a name that is taken", in_quotes(name.text) + " is built in: every ruleset may ask for it without declaring it.",
                 "Leave this sentence out, or choose another name.");
   }
 
   void tell_again(const Name& name, const Known& first) {
     typing.tell(name.span, "a name declared twice",
-                quoted(name.text) + " already names " + kind_word(first.kind) + " (" + typing.line(first.place) + ").",
+                in_quotes(name.text) + " already names " + kind_word(first.kind) + " (" + typing.line(first.place) + ").",
                 "Choose another name here, or leave out one of the two.");
   }
 
@@ -156,8 +156,6 @@ const char* kind_word(Known::Kind kind) {
   return "";
 }
 
-std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
-
 std::string listed(const std::vector<std::string>& words, const char* last) {
   std::string out;
   for (std::size_t i = 0; i < words.size(); ++i)
@@ -172,7 +170,7 @@ std::string near_miss(Typing& typing, const tree::Name& name, std::initializer_l
   const auto meant = typing.messages.size() < 100 ? nearest(name.key, candidates) : std::nullopt;
   if (!meant) return ".";
   const Known& known = typing.names.at(*meant);
-  return "; did you mean " + quoted(*meant == name.key ? known.name : *meant) + " (" + typing.line(known.place) + ")?";
+  return "; did you mean " + in_quotes(*meant == name.key ? known.name : *meant) + " (" + typing.line(known.place) + ")?";
 }
 
 const Known* find_name(Typing& typing, const tree::Name& name, std::initializer_list<Known::Kind> kinds, const char* wanted) {
@@ -180,12 +178,12 @@ const Known* find_name(Typing& typing, const tree::Name& name, std::initializer_
   if (known == typing.names.end()) {
     const std::string what(wanted);
     const std::string bare = what.substr(what.find(' ') + 1);
-    typing.tell(name.span, "nothing goes by this name", "No " + bare + " is called " + quoted(name.text) + near_miss(typing, name, kinds));
+    typing.tell(name.span, "nothing goes by this name", "No " + bare + " is called " + in_quotes(name.text) + near_miss(typing, name, kinds));
     return nullptr;
   }
   if (wanted_kind(known->second.kind, kinds)) return &known->second;
   typing.tell(name.span, "a name of another kind",
-              quoted(name.text) + " is " + kind_word(known->second.kind) + " (" + typing.line(known->second.place) + "); " + wanted +
+              in_quotes(name.text) + " is " + kind_word(known->second.kind) + " (" + typing.line(known->second.place) + "); " + wanted +
                   " is needed here.");
   return nullptr;
 }

@@ -148,7 +148,7 @@ class Orderer {
 
   void tell_deep(Node& node) {
     typing_.open(node.sentence);
-    typing_.tell(node.name->span, "explained too deep", quoted(node.name->text) + " is explained through more than " +
+    typing_.tell(node.name->span, "explained too deep", in_quotes(node.name->text) + " is explained through more than " +
                      std::to_string(most_depth) + " steps of other names and brackets; fewer names in between explain it too.", anew(node));
     node.depth = 1;
   }

@@ -39,10 +39,10 @@ class Checker {
     if (!told_.insert(second.place.span.begin + (std::uint64_t{second.place.file} << 32)).second) return;
     typing_.open(second.sentence);
     if (same_heading)
-      typing_.tell_at(second.place, "a second Otherwise", "What holds otherwise for " + quoted(practice.name) + " is said already (" + typing_.line(first.place) + ").", conditional(second.verdict) + " in ….");
+      typing_.tell_at(second.place, "a second Otherwise", "What holds otherwise for " + in_quotes(practice.name) + " is said already (" + typing_.line(first.place) + ").", conditional(second.verdict) + " in ….");
     else
       typing_.tell_at(second.place, "two groups that differ",
-                      quoted(practice.name) + " is in " + quoted(group(first)) + " and in " + quoted(group(second)) + ", and the two say different things otherwise (" + typing_.line(first.place) + "); the practice itself can say which holds.",
+                      in_quotes(practice.name) + " is in " + in_quotes(group(first)) + " and in " + in_quotes(group(second)) + ", and the two say different things otherwise (" + typing_.line(first.place) + "); the practice itself can say which holds.",
                       for_itself(practice, first) + " Or: " + for_itself(practice, second));
   }
 
@@ -53,7 +53,7 @@ class Checker {
       if (sentence.kind != Sentence::Kind::choice_otherwise) continue;
       typing_.open(sentence.sentence);
       if (first != no_index)
-        typing_.tell_at(sentence.place, "a second Otherwise", "What is chosen otherwise for " + quoted(choice.name) + " is said already (" + typing_.line(typing_.ruleset.sentences[first].place) + ").", take(choice, sentence));
+        typing_.tell_at(sentence.place, "a second Otherwise", "What is chosen otherwise for " + in_quotes(choice.name) + " is said already (" + typing_.line(typing_.ruleset.sentences[first].place) + ").", take(choice, sentence));
       else first = index;
     }
   }

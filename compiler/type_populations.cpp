@@ -66,7 +66,7 @@ struct Sharing {
       if (*number >= finding().low && *number <= finding().high) continue;
       const auto shown = [&](const Rational& n) { return value_words(finding(), Value{Value::Kind::number, 0, n}); };
       typing.tell(value.span, "out of range",
-                  quoted(finding().name) + " runs from " + shown(finding().low) + " to " + shown(finding().high) + "; " + shown(*number) +
+                  in_quotes(finding().name) + " runs from " + shown(finding().low) + " to " + shown(finding().high) + "; " + shown(*number) +
                       " lies outside.",
                   typing.corrected(value.span, shown(*number < finding().low ? finding().low : finding().high)));
       return false;
@@ -100,7 +100,7 @@ struct Sharing {
     gather(asked, part);
     part.weight = written.weight.value();
     if (part.words.empty() && part.intervals.empty() && !part.never) {
-      typing.tell(test_span(written), "a part of nobody", quoted(finding().name) + " is never " + words(written) + ".", without(written));
+      typing.tell(test_span(written), "a part of nobody", in_quotes(finding().name) + " is never " + words(written) + ".", without(written));
       return;
     }
     if (part.weight < 0) {
@@ -115,7 +115,7 @@ struct Sharing {
   // Yes and no are no values in a condition, and are values here.
   bool yes_no_is_told(const Written& written) const {
     if (finding().kind != Finding::Kind::yes_no || written.asked.kind == tree::Atom::Kind::is) return true;
-    typing.tell(test_span(written), "not a part of this finding", quoted(finding().name) + " is yes or no.", finding().name + " no as 9, yes as 1");
+    typing.tell(test_span(written), "not a part of this finding", in_quotes(finding().name) + " is yes or no.", finding().name + " no as 9, yes as 1");
     return false;
   }
   Cond type_of(const tree::Condition& condition) const { return type_atom(typing, condition, Asking::people); }
@@ -124,8 +124,8 @@ struct Sharing {
     if (a > b) std::swap(a, b);
     const std::string first = words(*places[a]), second = words(*places[b]);
     typing.tell(test_span(*places[b]), "counted twice",
-                first == second ? quoted(finding().name + " " + first) + " stands here twice."
-                                : quoted(finding().name + " " + first) + " and " + quoted(second) + " hold some of the same values.",
+                first == second ? in_quotes(finding().name + " " + first) + " stands here twice."
+                                : in_quotes(finding().name + " " + first) + " and " + in_quotes(second) + " hold some of the same values.",
                 first == second ? without(*places[b]) : typing.corrected(test_span(*places[b]), "…"));
   }
 
@@ -158,7 +158,7 @@ struct Sharing {
     if (shares.parts.size() != line.parts.size()) return;  // told
     check_overlap();
     if (std::all_of(shares.parts.begin(), shares.parts.end(), [](const Part& part) { return part.weight == 0; }))
-      typing.tell(line.finding.span, "nobody at all", "All shares of " + quoted(finding().name) + " are 0; somebody must have a value of it.",
+      typing.tell(line.finding.span, "nobody at all", "All shares of " + in_quotes(finding().name) + " are 0; somebody must have a value of it.",
                   typing.corrected(line.parts.front().weight.span, "1"));
   }
 
@@ -177,7 +177,7 @@ struct Peopling {
     const Index index = built ? *built : known->index;
     const Span whole{line.finding.span.begin, line.parts.back().span.end};
     if (!told.try_emplace(index, &line).second) {
-      typing.tell(line.finding.span, "shared out twice", quoted(typing.ruleset.findings[index].name) + " stands twice in this population.",
+      typing.tell(line.finding.span, "shared out twice", in_quotes(typing.ruleset.findings[index].name) + " stands twice in this population.",
                   typing.corrected(whole, "…"));
       return;
     }

@@ -230,7 +230,7 @@ class SentenceTyper {
     for (const Source& known : typing_.ruleset.sources) words.push_back(known.word);
     const auto meant = typing_.messages.size() < 100 ? nearest(citation.source.text, words) : std::nullopt;
     typing_.tell(citation.source.span, "a source that is not declared",
-                 "No source is called " + quoted(citation.source.text) + (meant ? "; did you mean " + quoted(*meant) + "?" : "."),
+                 "No source is called " + in_quotes(citation.source.text) + (meant ? "; did you mean " + in_quotes(*meant) + "?" : "."),
                  "Source " + citation.source.text + " is \"…\", ….");
   }
 
@@ -259,7 +259,7 @@ class SentenceTyper {
     const auto [at, fresh] = typing_.labels.try_emplace(label.key, index);
     if (fresh) return;
     typing_.tell(label.span, "a label used twice",
-                 quoted(label.text) + " already labels another sentence (" + typing_.line(typing_.ruleset.sentences[at->second].place) + ").", "Choose another label here.");
+                 in_quotes(label.text) + " already labels another sentence (" + typing_.line(typing_.ruleset.sentences[at->second].place) + ").", "Choose another label here.");
   }
 
   // ------------------------------------------------ kinds with checks of their own
@@ -270,7 +270,7 @@ class SentenceTyper {
     for (const Name& name : line.practices) {
       const auto known = typing_.names.find(name.key);
       if (known == typing_.names.end() || known->second.kind != Known::Kind::practice || known->second.index != self) continue;
-      typing_.tell(name.span, "a practice set against itself", quoted(name.text) + " is named in a sentence about itself.", typing_.corrected(name.span, "…"));
+      typing_.tell(name.span, "a practice set against itself", in_quotes(name.text) + " is named in a sentence about itself.", typing_.corrected(name.span, "…"));
     }
     std::erase(sentence.others, self);
   }
@@ -307,7 +307,7 @@ class SentenceTyper {
       sentence->values = values_of(sentence->choice, line.values);
     }
     if (typing_.ruleset.choices[sentence->choice].kind != Choice::Kind::any_of && sentence->values.size() > 1)
-      tell_here("several values where one fits", "Of " + quoted(typing_.ruleset.choices[sentence->choice].name) + " only one value can fit.", "Otherwise " + typing_.ruleset.choices[sentence->choice].values[sentence->values.front()] + ".");
+      tell_here("several values where one fits", "Of " + in_quotes(typing_.ruleset.choices[sentence->choice].name) + " only one value can fit.", "Otherwise " + typing_.ruleset.choices[sentence->choice].values[sentence->values.front()] + ".");
     add(std::move(*sentence), Ending{});
   }
 
@@ -414,9 +414,9 @@ struct DespiteChecker {
     if (found == typing.labels.end()) return tell_unknown(label);
     const Sentence& ban = typing.ruleset.sentences[found->second];
     if (ban.kind != Kind::contraindicated && ban.kind != Kind::discouraged) {
-      typing.tell(label.span, "not a ban", quoted(label.text) + " labels a sentence that forbids nothing (" + typing.line(ban.place) + ").", despite_a_ban(sentence, label));
+      typing.tell(label.span, "not a ban", in_quotes(label.text) + " labels a sentence that forbids nothing (" + typing.line(ban.place) + ").", despite_a_ban(sentence, label));
     } else if (!meet(sentence.practices, ban.practices)) {
-      typing.tell(label.span, "a ban on another practice", quoted(label.text) + " (" + typing.line(ban.place) + ") does not speak of this practice.", despite_a_ban(sentence, label));
+      typing.tell(label.span, "a ban on another practice", in_quotes(label.text) + " (" + typing.line(ban.place) + ") does not speak of this practice.", despite_a_ban(sentence, label));
     } else {
       sentence.despite.push_back(found->second);
     }
@@ -453,7 +453,7 @@ struct DespiteChecker {
       for (const Sentence& sentence : typing.ruleset.sentences)
         if (!sentence.label.empty()) labels.push_back(sentence.label);
     const auto meant = nearest(label.text, labels);
-    typing.tell(label.span, "no such label", "No sentence is called " + quoted(label.text) + (meant ? "; did you mean " + quoted(*meant) + "?" : "."),
+    typing.tell(label.span, "no such label", "No sentence is called " + in_quotes(label.text) + (meant ? "; did you mean " + in_quotes(*meant) + "?" : "."),
                 "Contraindicated in …, called " + label.text + ".");
   }
 

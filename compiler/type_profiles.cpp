@@ -20,7 +20,7 @@ struct Sampler {
     if (answered.insert(finding).second)
       sample.answers.push_back({finding, value});
     else
-      typing.tell(where, "answered twice", quoted(typing.ruleset.findings[finding].name) + " is answered twice in this profile.", typing.without(item));
+      typing.tell(where, "answered twice", in_quotes(typing.ruleset.findings[finding].name) + " is answered twice in this profile.", typing.without(item));
   }
 
   void item(const tree::ProfileItem& item) {
@@ -38,7 +38,7 @@ struct Sampler {
     } else if (finding.kind == Finding::Kind::yes_no) {
       give(index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.finding.span, item.finding.span);
     } else {
-      typing.tell(item.finding.span, "no value", quoted(finding.name) + " is named without a value.", finding.name + " " + example(finding));
+      typing.tell(item.finding.span, "no value", in_quotes(finding.name) + " is named without a value.", finding.name + " " + example(finding));
     }
   }
 
@@ -51,14 +51,14 @@ struct Sampler {
   // "complaints cold hands": that item holds.
   void whole(const Whole& whole, const tree::ProfileItem& item) {
     if (!item.value || item.value->kind != tree::Quantity::Kind::word) {
-      typing.tell(item.finding.span, "which of them?", quoted(whole.name) + " is a list; a profile names its items one by one.",
+      typing.tell(item.finding.span, "which of them?", in_quotes(whole.name) + " is a list; a profile names its items one by one.",
                   whole.items.empty() ? "" : typing.ruleset.findings[whole.items.front()].name);
       return;
     }
     const Known* known = find_name(typing, *item.value->word, {Kind::finding}, "an item of this list");
     if (!known) return;
     if (std::find(whole.items.begin(), whole.items.end(), known->index) == whole.items.end())
-      typing.tell(item.value->span, "not one of its items", quoted(item.value->word->text) + " is not an item of " + quoted(whole.name) + ".", "");
+      typing.tell(item.value->span, "not one of its items", in_quotes(item.value->word->text) + " is not an item of " + in_quotes(whole.name) + ".", "");
     else give(known->index, Value{Value::Kind::word, item.negated ? 0u : 1u, {}}, item.value->span, {item.finding.span.begin, item.value->span.end});
   }
 };
@@ -81,7 +81,7 @@ void type_profile(Typing& typing, Index sentence, const tree::ProfileLine& line,
 
 void expect_practice(Typing& typing, const tree::ExpectLine& line, Expectation& expectation) {
   if (!line.verdict)
-    typing.tell(line.of.span, "which verdict?", quoted(line.of.text) + " is a practice; expect a verdict of it.", "Expect " + line.of.text + " advised.");
+    typing.tell(line.of.span, "which verdict?", in_quotes(line.of.text) + " is a practice; expect a verdict of it.", "Expect " + line.of.text + " advised.");
   const bool may_care = !line.verdict || may_be_done(*line.verdict);
   if (line.with_care && !may_care)
     typing.tell(line.of.span, "care with what is not done", "\"With care\" goes with advised or allowed.", "Expect " + line.of.text + " allowed with care.");
@@ -92,7 +92,7 @@ void expect_practice(Typing& typing, const tree::ExpectLine& line, Expectation& 
 void expect_choice(Typing& typing, const tree::ExpectLine& line, Expectation& expectation) {
   const Choice& choice = typing.ruleset.choices[expectation.choice];
   if (line.verdict)
-    typing.tell(line.of.span, "which value?", quoted(line.of.text) + " is a choice; expect a value of it.", choice.values.empty() ? "" : "Expect " + line.of.text + " " + choice.values.front() + ".");
+    typing.tell(line.of.span, "which value?", in_quotes(line.of.text) + " is a choice; expect a value of it.", choice.values.empty() ? "" : "Expect " + line.of.text + " " + choice.values.front() + ".");
   for (const auto& value : line.values)
     if (auto word = word_of(typing, value, typing.choice_words[expectation.choice], choice.name, choice.values)) expectation.values.push_back(*word);
   std::sort(expectation.values.begin(), expectation.values.end());
@@ -129,7 +129,7 @@ void check_background(Typing& typing, const SampleProfile& sample) {
   for (const Background& fact : typing.ruleset.backgrounds) {
     if (partial.holds(fact.condition) != std::optional(true)) continue;
     typing.tell(title, "nobody is like this", "This profile breaks a background fact (" + typing.line(fact.place) + "): " + typing.written(fact.place),
-                "Profile " + quoted(sample.title) + ": ….");
+                "Profile " + in_quotes(sample.title) + ": ….");
     return;
   }
 }

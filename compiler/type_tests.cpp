@@ -22,7 +22,7 @@ struct Asked {
   void tell(std::string matter, std::string message, std::string remedy = {}) const {
     typing.tell_at(place, std::move(matter), std::move(message), std::move(remedy));
   }
-  std::string name() const { return quoted(atom.name.text); }
+  std::string name() const { return in_quotes(atom.name.text); }
 };
 
 Cond negated(Cond cond, Place place) {

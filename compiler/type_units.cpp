@@ -42,12 +42,12 @@ class Declarer {
   bool free(const Name& name, Index sentence) {
     const auto [at, fresh] = owner_.try_emplace(name.key, sentence);
     if (UnitBook::is_code(name.text)) {
-      typing_.tell(name.span, "a unit that is there already", quoted(name.text) + " is a unit of its own already.", typing_.corrected(name.span, name.text + " …"));
+      typing_.tell(name.span, "a unit that is there already", in_quotes(name.text) + " is a unit of its own already.", typing_.corrected(name.span, name.text + " …"));
       return false;
     }
     if (!fresh)
       typing_.tell(name.span, "a unit declared twice",
-                   "The unit " + quoted(name.text) + " is declared already (" + typing_.line(typing_.sentences()[at->second].place) + ").",
+                   "The unit " + in_quotes(name.text) + " is declared already (" + typing_.line(typing_.sentences()[at->second].place) + ").",
                    typing_.corrected(name.span, name.text + " …"));
     return fresh;
   }
@@ -83,7 +83,7 @@ class Declarer {
     std::vector<std::string> names;
     for (const Name& name : line.names) names.push_back(name.text);
     if (in_circle) {
-      typing_.tell(line.amount->span, "a unit told by itself", "The amount of " + quoted(names.front()) + " leads back to itself.",
+      typing_.tell(line.amount->span, "a unit told by itself", "The amount of " + in_quotes(names.front()) + " leads back to itself.",
                    "Unit " + names.front() + " is 30 g.");
       return typing_.units.declare(names);
     }
@@ -117,7 +117,7 @@ std::string unit_phrase(const std::string& text, const Unit& unit) {
 }
 
 void tell_unlike(Typing& typing, const tree::Unit& written, const Unit& unit, const Scale& scale, std::optional<Span> around) {
-  const std::string what = scale.unit_text.empty() ? quoted(scale.name) + " has no unit" : quoted(scale.name) + " is in " + unit_phrase(scale.unit_text, scale.unit);
+  const std::string what = scale.unit_text.empty() ? in_quotes(scale.name) + " has no unit" : in_quotes(scale.name) + " is in " + unit_phrase(scale.unit_text, scale.unit);
   typing.tell(written.span, "unlike units", what + " and cannot be compared with " + unit_phrase(written.text, unit) + ".",
               typing.corrected(written.span, scale.unit_text, around));
 }
@@ -125,7 +125,7 @@ void tell_unlike(Typing& typing, const tree::Unit& written, const Unit& unit, co
 std::optional<Rational> plain_number(Typing& typing, const Quantity& written, const Scale& scale, const tree::Unit* shared,
                                      std::optional<Span> around) {
   if (written.ago && !scale.ago)
-    typing.tell(written.span, "not a time ago", quoted(scale.name) + " does not count back, so nothing of it is \"ago\".",
+    typing.tell(written.span, "not a time ago", in_quotes(scale.name) + " does not count back, so nothing of it is \"ago\".",
                 typing.corrected(written.span, written.number.text + (written.unit.text.empty() ? "" : " " + written.unit.text), around));
   const tree::Unit& unit = written.unit.text.empty() && shared ? *shared : written.unit;
   if (unit.text.empty() || unit.text == scale.unit_text) return written.number.value();
@@ -159,7 +159,7 @@ std::optional<Rational> number_on(Typing& typing, const Quantity& written, const
   if (scale.kind == Scale::Kind::date) return day(typing, written);
   if (scale.kind == Scale::Kind::time_of_day) return minute(typing, written);
   if (written.kind == Quantity::Kind::number) return plain_number(typing, written, scale, shared, around);
-  typing.tell(written.span, "a number is needed", quoted(scale.name) + " is a number.",
+  typing.tell(written.span, "a number is needed", in_quotes(scale.name) + " is a number.",
               typing.corrected(written.span, "…" + (scale.unit_text.empty() ? std::string() : " " + scale.unit_text), around));
   return std::nullopt;
 }

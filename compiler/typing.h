@@ -139,7 +139,6 @@ std::optional<Index> built_in(Typing& typing, const std::string& key);
 // "; did you mean "fever" (line 7)?", or "." where nothing is near. Names of these kinds only.
 std::string near_miss(Typing& typing, const tree::Name& name, std::initializer_list<Known::Kind> kinds);
 std::string listed(const std::vector<std::string>& words, const char* last = " or ");
-std::string quoted(std::string_view text);
 
 // ---------------------------------------------------------------- units, findings (type_units.cpp, type_findings.cpp)
 

@@ -7,6 +7,8 @@
 
 namespace betony {
 
+std::string in_quotes(std::string_view text) { return '"' + std::string(text) + '"'; }
+
 LineIndex::LineIndex(std::string_view text) : text_(text), starts_{0} {
   for (std::size_t at = text.find('\n'); at != std::string_view::npos; at = text.find('\n', at + 1)) {
     starts_.push_back(static_cast<std::uint32_t>(at + 1));

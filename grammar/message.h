@@ -21,6 +21,9 @@ struct Message {
   std::string remedy;   // what to write instead, in the language where that is possible; may be empty
 };
 
+// A name or a piece of text as messages have it.
+std::string in_quotes(std::string_view text);
+
 // A value, or at least one message. Messages are in source order (file, then place).
 template <class T>
 struct Outcome {

@@ -22,8 +22,6 @@ std::string listed(const std::vector<std::string>& words, std::string_view last_
   return out;
 }
 
-std::string in_quotes(std::string_view text) { return '"' + std::string(text) + '"'; }
-
 std::string corrected(const Reading& r, std::size_t begin, std::size_t end, std::string_view replacement) {
   if (r.text().size() > readable) {
     while (replacement.starts_with(' ')) replacement.remove_prefix(1);

@@ -24,11 +24,10 @@ Message explain_opening(const Reading& r);
 [[noreturn]] void refuse(const Reading& r, std::size_t begin, std::size_t end, std::string matter, std::string message,
                          std::string remedy);
 
-// For messages: "a, b and c"; a text in straight quotes; a corrected sentence where it is short enough
+// For messages: "a, b, and c"; a corrected sentence where it is short enough
 // to show, else only the replacement; the same without a piece, and without the comma that goes with it;
 // and the whole sentence behind one that must stand above it.
 std::string listed(const std::vector<std::string>& words, std::string_view last_joint);
-std::string in_quotes(std::string_view text);
 constexpr std::size_t readable = 240;  // bytes of a sentence that is still shown whole
 std::string corrected(const Reading& r, std::size_t begin, std::size_t end, std::string_view replacement);
 std::string without(const Reading& r, std::size_t begin, std::size_t end);

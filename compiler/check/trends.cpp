@@ -24,7 +24,6 @@ namespace betony {
 namespace {
 
 using Node = Graph::Node;
-using tree::Verdict;
 
 // ---------------------------------------------------------------- what the second person can have
 

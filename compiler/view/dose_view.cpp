@@ -12,7 +12,6 @@ namespace {
 using Node = Graph::Node;
 using Outcome = DoseView::Outcome;
 using Panel = DoseView::Panel;
-using tree::Verdict;
 
 Interval hull(const Interval& a, const Interval& b) {
   Interval out;
