@@ -186,6 +186,29 @@ BETONY_WIDE inline void look(const char* text, char separator, unsigned shift, S
   out.told |= mask(_mm256_or_si256(yes, no)) << shift;
 }
 
+// For each bit, whether an odd number of bits stand up to it.
+inline std::uint64_t parity_so_far(std::uint64_t bits) {
+  for (unsigned shift = 1; shift < 64; shift *= 2) bits ^= bits << shift;
+  return bits;
+}
+
+BETONY_WIDE inline std::uint64_t where(const char* text, char c) {
+  return mask(is(bytes_at(text), c)) | mask(is(bytes_at(text + 32), c)) << 32;
+}
+
+// Of 64 bytes those whose bits are set, one behind the other. Eight bytes are written at a time; gives where the next ones go.
+BETONY_WIDE inline char* kept(const char* text, std::uint64_t bits, char* out) {
+  for (unsigned i = 0; i < 64; i += 8) {
+    const std::uint64_t eight = bits >> i & 0xffu;
+    std::uint64_t bytes;
+    std::memcpy(&bytes, text + i, 8);
+    bytes = _pext_u64(bytes, _pdep_u64(eight, 0x0101010101010101u) * 0xffu);
+    std::memcpy(out, &bytes, 8);
+    out += _mm_popcnt_u64(eight);
+  }
+  return out;
+}
+
 // Puts bits behind the first `count` of a row of them. The word behind may be lost.
 inline void append(std::uint64_t* bits, std::size_t count, std::uint64_t more) {
   const std::size_t word = count / 64, shift = count % 64;
@@ -197,7 +220,7 @@ inline void append(std::uint64_t* bits, std::size_t count, std::uint64_t more) {
 }  // namespace
 
 #ifdef BETONY_WIDE_SIEVE
-BETONY_WIDE bool Sieve::take_wide(std::size_t readable) {
+BETONY_WIDE Sieve::Taken Sieve::take_wide(std::size_t readable) {
   std::uint64_t carry = 1;
   std::size_t cells = 0;
   for (std::size_t s = 0; s < starts_.size() && s * 64 + 64 + 4 <= readable; ++s) {
@@ -205,24 +228,50 @@ BETONY_WIDE bool Sieve::take_wide(std::size_t readable) {
     look(text_ + s * 64, separator_, 0, stride);
     look(text_ + s * 64 + 32, separator_, 32, stride);
     const std::uint64_t here = stride.line ? stride.line ^ (stride.line - 1) : ~std::uint64_t{0};   // up to the line break
-    if (stride.quotes & here) return false;
+    if (stride.quotes & here) return Taken::has_quotes;
     const std::uint64_t starts = ((stride.ends << 1) | carry) & here;
     carry = stride.ends >> 63;
     append(yes_.data(), cells, _pext_u64(stride.yes, starts));
     append(told_.data(), cells, _pext_u64(stride.told, starts));
     starts_[s] = starts, before_[s] = static_cast<std::uint32_t>(cells);
     cells += static_cast<std::size_t>(_mm_popcnt_u64(starts));
-    if (cells > most_cells_) return false;
+    if (cells > most_cells_) return Taken::no;
     if (stride.line) {
       cells_ = cells;
       end_row(s * 64 + static_cast<std::size_t>(std::countr_zero(stride.line)));
-      return true;
+      return Taken::yes;
     }
   }
-  return false;
+  return Taken::no;
+}
+
+BETONY_WIDE std::size_t Sieve::take_quotes_off(const char* text, std::size_t readable) {
+  if (!wide_) return 0;
+  if (bare_.empty()) bare_.resize(most_bytes + margin);
+  std::uint64_t open = 0, may_open = 1, must_end = 0;   // all bits: the stride begins inside quotes; its first bit: behind an end, a closed quote
+  char* out = bare_.data();
+  for (std::size_t s = 0; s < most_bytes / 64 && s * 64 + margin <= readable; ++s) {
+    const char* const stride = text + s * 64;
+    const std::uint64_t line = where(stride, '\n'), quotes = where(stride, '"'), ends = where(stride, separator_) | line;
+    const std::uint64_t here = line ? line ^ (line - 1) : ~std::uint64_t{0};
+    // Opening quotes stand inside, closing ones do not.
+    const std::uint64_t inside = parity_so_far(quotes) ^ open, opening = quotes & inside, closing = quotes & ~inside;
+    const std::uint64_t returns = where(stride, '\r'), last_returns = returns & where(stride + 1, '\n');
+    const std::uint64_t opens_within = opening & ~((ends << 1) | may_open);
+    const std::uint64_t goes_on = ((closing << 1) | must_end) & ~(ends | last_returns);
+    if ((opens_within | goes_on | (inside & (ends | returns))) & here) return 0;
+    out = kept(stride, here & ~quotes, out);
+    if (line) {
+      text_ = bare_.data();
+      return s * 64 + static_cast<std::size_t>(std::countr_zero(line)) + 1;
+    }
+    open = inside >> 63 ? ~std::uint64_t{0} : 0, may_open = ends >> 63, must_end = closing >> 63;
+  }
+  return 0;
 }
 #else
-bool Sieve::take_wide(std::size_t readable) { return take_plain(readable); }
+Sieve::Taken Sieve::take_wide(std::size_t readable) { return take_plain(readable); }
+std::size_t Sieve::take_quotes_off(const char*, std::size_t) { return 0; }
 namespace {
 bool has_wide() { return false; }
 }
@@ -241,18 +290,28 @@ Sieve::Sieve(char separator, std::size_t most_cells, bool may_be_wide)
 bool Sieve::take(const char* text, std::size_t readable) {
   text_ = text;
   yes_[0] = told_[0] = 0;
-  return wide_ ? take_wide(readable) : take_plain(readable);
+  Taken taken = wide_ ? take_wide(readable) : take_plain(readable);
+  std::size_t used = size_ + 1;
+  if (taken == Taken::has_quotes) {
+    used = take_quotes_off(text, readable);
+    if (used == 0) return false;
+    yes_[0] = told_[0] = 0;
+    taken = take_wide(bare_.size());
+  }
+  if (taken != Taken::yes) return false;
+  row_ = {text, used - 1};
+  return true;
 }
 
 // Cell by cell.
-bool Sieve::take_plain(std::size_t readable) {
+Sieve::Taken Sieve::take_plain(std::size_t readable) {
   std::fill(yes_.begin(), yes_.end(), 0), std::fill(told_.begin(), told_.end(), 0);
   const std::size_t bound = std::min(readable < margin ? 0 : readable - margin, most_bytes);
   const auto ends = [&](char c) { return static_cast<bool>(unsigned{c == separator_} | unsigned{c == '\n'}); };
   std::size_t filled = 0;    // strides
   cells_ = 0;
   for (std::size_t at = 0; at < bound; ++at) {
-    if (cells_ == most_cells_) return false;
+    if (cells_ == most_cells_) return Taken::no;
     for (; filled <= at / 64; ++filled) starts_[filled] = 0, before_[filled] = static_cast<std::uint32_t>(cells_);
     starts_[at / 64] |= std::uint64_t{1} << (at % 64);
     const char* text = text_ + at;
@@ -265,14 +324,14 @@ bool Sieve::take_plain(std::size_t readable) {
     ++cells_;
     at += yes * 3 + no * 2;
     for (; at < bound && !ends(text_[at]); ++at)
-      if (text_[at] == '"') return false;
+      if (text_[at] == '"') return Taken::has_quotes;
     if (at < bound && text_[at] == '\n') {
       for (; filled <= at / 64; ++filled) starts_[filled] = 0, before_[filled] = static_cast<std::uint32_t>(cells_);
       end_row(at);
-      return true;
+      return Taken::yes;
     }
   }
-  return false;
+  return Taken::no;
 }
 
 void Sieve::end_row(std::size_t size) {

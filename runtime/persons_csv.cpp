@@ -1,7 +1,7 @@
 // CSV: rows are found, cut and told to the maker of persons, in one of three ways.
 //
 //   1. The sieve takes a row and says of all cells at once which are yes; only others are looked at one by one.
-//   2. A row with quotes is cut into cells, which are looked at one by one.
+//   2. A row that the sieve does not like, of quotes within quotes say, is cut into cells, which are looked at one by one.
 //   3. Where either meets an open finding that matters or a cell it does not understand, the row is read again in the slow way: to
 //      answers. It alone tells what is wrong.
 //
