@@ -221,6 +221,7 @@ inline void append(std::uint64_t* bits, std::size_t count, std::uint64_t more) {
 
 #ifdef BETONY_WIDE_SIEVE
 BETONY_WIDE Sieve::Taken Sieve::take_wide(std::size_t readable) {
+  yes_[0] = told_[0] = 0;    // the words behind are set as they are reached
   std::uint64_t carry = 1;
   std::size_t cells = 0;
   for (std::size_t s = 0; s < starts_.size() && s * 64 + 64 + 4 <= readable; ++s) {
@@ -289,13 +290,11 @@ Sieve::Sieve(char separator, std::size_t most_cells, bool may_be_wide)
 
 bool Sieve::take(const char* text, std::size_t readable) {
   text_ = text;
-  yes_[0] = told_[0] = 0;
   Taken taken = wide_ ? take_wide(readable) : take_plain(readable);
   std::size_t used = size_ + 1;
   if (taken == Taken::has_quotes) {
     used = take_quotes_off(text, readable);
     if (used == 0) return false;
-    yes_[0] = told_[0] = 0;
     taken = take_wide(bare_.size());
   }
   if (taken != Taken::yes) return false;

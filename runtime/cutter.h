@@ -7,7 +7,7 @@
 //
 // Cost      RowFinder, cut_row: some ns a byte with quotes, less without. Sieve: about 0.2 ns a byte, with quotes as much again
 //           (processors with AVX2 and a quick PEXT); else about 2, and no quotes.
-// Tested by tests/unit/persons_table_test.cpp
+// Tested by tests/unit/persons_table_test.cpp, persons_chance_test.cpp
 #pragma once
 
 #include <array>
